@@ -103,13 +103,14 @@ def of_size(pieces: Iterable[object], names: Sequence[str], place: int) -> Itera
         title = TITLE.fullmatch(piece.title)  # type: ignore[attr-defined]
         if title and names[place] not in meant(title[2], names):
             continue
-        measures = list(_lines(piece.measures, names, place))  # type: ignore[attr-defined]
+        measures = list(read_lines(piece.measures, names, place))  # type: ignore[attr-defined]
         assert len(measures) == 1, f"{piece.title}: {measures}"  # type: ignore[attr-defined]
-        lines = list(_lines(piece.lines, names, place))  # type: ignore[attr-defined]
+        lines = list(read_lines(piece.lines, names, place))  # type: ignore[attr-defined]
         yield OfSize(title[1] if title else piece.title, measures[0], lines)  # type: ignore[attr-defined]
 
 
-def _lines(lines: Iterable[str], names: Sequence[str], place: int) -> Iterator[str]:
+def read_lines(lines: Iterable[str], names: Sequence[str], place: int) -> Iterator[str]:
+    """What one size reads of lines for all of them."""
     kept: list[str] = []
     for line in lines:
         only = ONLY.match(line)

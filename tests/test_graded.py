@@ -8,28 +8,37 @@ from itertools import pairwise
 import pytest
 
 from tests.factory import pullover, shaped, swatch
-from tests.graded_reader import BRACKET, ONLY, read_size
+from tests.graded_reader import BRACKET, ONLY, read_lines, read_size
 from tests.reader import read
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.planned import plan
+from workshop.prints.blocks import Items, Paragraph
+from workshop.prints.sizes import sheet
 from workshop.project import Body, Panel
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
 from workshop.words.before import before_knitting
+from workshop.words.drawn import schematic_notes
 from workshop.words.graded.only import called
 from workshop.words.graded.pieces import graded, notes_before
-from workshop.words.instructions import instructions
+from workshop.words.instructions import finishing, instructions
+from workshop.words.texts import texts
 
 
-def planned(table, names=(), *, gauge=22.0, **garment):
-    """The sizes of a design that can be knitted, and their plans."""
+def sizes_of_design(table, names=(), *, gauge=22.0, **garment):
+    """A design, and its sizes."""
     middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
     base = pullover(
         swatch=(swatch(gauge, round(gauge * 5.6) / 4),), body=Body(source="table", table=table, size=middle)
     )
     length = float(plan(base).offers["garment.length_cm"])
     design = shaped(base, **{"length_cm": length, "hem_cm": 4.0, "cuff_cm": 4.0, **garment})
-    made = sizes_of(design, table, names).made
+    return design, sizes_of(design, table, names)
+
+
+def planned(table, names=(), **garment):
+    """The sizes of a design that can be knitted, and their plans."""
+    made = sizes_of_design(table, names, **garment)[1].made
     return [one.size for one in made], [one.plan for one in made]
 
 
@@ -170,6 +179,29 @@ def test_steps_at_a_shoulder_share_a_line_whatever_was_bound_off_at_the_armhole(
     assert firsts == sorted(set(firsts)), begins
 
 
+def test_halves_of_an_open_v_that_begins_with_one_stitch_are_picked_up_alike():
+    """One stitch in the middle of each half is decreased in the same row at both edges, as all those above it are."""
+    wishes = {
+        "construction": "square-armhole",
+        "neckline": "v",
+        "front": "open",
+        "sleeve": "none",
+        "neck_depth_cm": 9.0,
+    }
+    text, names, plans = text_of("women", ["M"], gauge=16.5, worked="round", hem="garter", shoulder="steps", **wishes)
+
+    assert differences(read(instructions(plans[0])), plans[0].made.pieces) == []
+    assert differences(read_size(text, names, 0), plans[0].made.pieces) == []
+    picked = next(row.events[0].along for p in plans[0].made.pieces if "neck band" in p.name for row in p.rows[:1])
+    straight, left, right = (
+        [(part.stitches, part.rows) for part in picked if part.edge in edges]
+        for edges in (("left front edge", "right front edge"), ("left front",), ("right front",))
+    )
+    assert left == right
+    front = next(piece for piece in plans[0].made.pieces if piece.name == "left front")
+    assert {rows + left[0][1] for _, rows in straight} == {front.last_row}
+
+
 NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:its|of) [\d ]+(?:\([^)]*\) )?rows")
 """Lengths, and what leads to a count only about."""
 
@@ -266,3 +298,43 @@ def test_rows_that_are_counted_anew_are_not_said_to_go_on(terms):
     plans = [replace(one, project=replace(one.project, terms=terms)) for one in plans]
     assert any("its row numbers continue too" in line for line in before_knitting(plans[0]))
     assert not any("its row numbers continue too" in line for line in notes_before(plans, names))
+
+
+def notes_on_paper(project, found, place, names):
+    """The sentences beside the pieces of the one text, as a knitter of one size reads them."""
+    page = {section.heading: section.blocks for section in sheet(project, found).sections}
+    told = [block.text for block in page["Schematic"] if isinstance(block, Paragraph) and block.kind != "head"]
+    told += [line for name in ("Before the first row", "Finishing") for line in listed(page[name])]
+    general = {*texts("graded").values(), texts("leans")["one_side"]}
+    return [one for line in read_lines(told, names, place) if line not in general for one in sentences(line)]
+
+
+def listed(blocks):
+    return [item for block in blocks if isinstance(block, Items) for item in block.items]
+
+
+def sentences(text):
+    return re.split(r"(?<=[.:]) (?=[A-Z])", text)
+
+
+@pytest.mark.parametrize(
+    ("table", "garment"),
+    [
+        ("women", {"construction": "drop-shoulder", "hem": "rib-1x1"}),
+        ("women", {"construction": "set-in", "hem": "rib-2x2"}),
+        ("women", {"construction": "set-in", "neckline": "v", "hem": "rib-1x1"}),
+        ("women", {"construction": "raglan-from-hem", "neckline": "v", "front": "open", "hem": "garter"}),
+        ("women", {"construction": "raglan-from-neck", "neckline": "v", "front": "open", "worked": "round"}),
+        ("youth", {"construction": "drop-shoulder", "hem": "rib-2x2"}),
+        ("babies", {"construction": "raglan-from-hem", "front": "open"}),
+    ],
+)
+def test_a_knitter_of_each_size_reads_the_notes_of_her_own_plan(table, garment):
+    """What is said of ease, caps, needles and slants in one size may be wrong in another, and so may its figures."""
+    for gauge in (16.0, 20.0, 28.5):
+        project, found = sizes_of_design(table, gauge=gauge, **garment)
+        names = called([one.size for one in found.made])
+        for place, one in enumerate(found.made):
+            own = [*schematic_notes(one.plan), *before_knitting(one.plan, counted_anew=True), *finishing(one.plan)]
+            wanted = [one for line in own for one in sentences(line)]
+            assert notes_on_paper(project, found, place, names) == wanted, names[place]

@@ -17,10 +17,11 @@ from workshop.core.necklines import NECKLINES
 from workshop.planned import plan
 from workshop.prints.blocks import Drawing, Items
 from workshop.prints.document import shapes_of
-from workshop.prints.sizes import DERIVED, document, reason, rule_lines, sheet
+from workshop.prints.sizes import document, reason, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
 from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
 from workshop.tables import bodies
+from workshop.words.answers.of_garment import finished_name
 from workshop.words.texts import texts
 
 TABLES = ("women", "men", "youth", "children", "babies")
@@ -200,11 +201,82 @@ def test_tables_are_named_as_people_name_them():
     }
 
 
+def falls_of(project, found):
+    """What is told of measurements that are smaller in a larger size."""
+    told = document(project, found).sections
+    return [item for s in told if s.heading == "Smaller in a larger size" for item in s.blocks[0].items]
+
+
 def test_what_falls_from_a_size_to_the_next_has_its_reason():
-    assert set(texts("falls")) == set(DERIVED)
-    told = document(design(), sizes_of(design(construction="drop-shoulder", sleeve_cm=None)))
-    falls = [s for s in told.sections if s.heading == "Smaller in a larger size"]
-    assert "Sleeve" in falls[0].blocks[0].items[0]
+    """Whatever a plan measures: nobody has to think of a measurement for its falls to be listed."""
+    met = set()
+    babies = replace(design(construction="raglan-from-hem", length_cm=28.0), body=Body("table", "babies", "6 months"))
+    for found in (*designs(), sizes_of(design(construction="square-armhole")), sizes_of(babies)):
+        told = falls_of(found.made[0].project, found)
+        for part in {part for one in found.made for part in one.plan.finished_cm}:
+            for a, b in itertools.pairwise(found.made):
+                was, now = (one.plan.finished_cm.get(part) for one in (a, b))
+                if None not in (was, now) and now < was - 0.05:
+                    met.add(part)
+                    name = finished_name(part, a.plan)
+                    lines = [line for line in told if line.startswith(f"{name}, from ")]
+                    assert any(re.search(rf"\b{a.size} to {b.size}\b", line) for line in lines), (part, told)
+    assert met >= {"neck_to_cuff", "front_neck_depth", "shoulder", "sleeve"}
+    measured = {part for found in designs() for one in found.made for part in one.plan.finished_cm}
+    assert measured <= set(texts("falls"))  # each has a reason of its own
+
+
+def test_of_own_bodies_only_a_larger_one_is_said_to_have_something_smaller():
+    nell, ann = GradingBody(name="Nell", chest_cm=97.0), GradingBody(name="Ann", chest_cm=86.0)
+    twins = (replace(ann, name="Una", hip_cm=98.0), replace(ann, name="Ida", hip_cm=88.0))
+    zoe = GradingBody(name="Zoe", chest_cm=122.0)
+    project = replace(design(construction="drop-shoulder"), grading=Grading(body=(zoe, nell, ann, *twins)))
+    chest = {"Nell": 97.0, "Ann": 86.0, "Una": 86.0, "Ida": 86.0, "Zoe": 122.0}
+
+    told = falls_of(project, sizes_of(project))
+    pairs = [pair for line in told for pair in re.findall(r"(\w+) to (\w+)(?=[,:])", line)]
+    assert pairs
+    assert all(chest[b] > chest[a] for a, b in pairs), told
+
+
+def test_a_body_that_is_larger_but_narrower_somewhere_is_the_reason():
+    slim = GradingBody(name="Slim", chest_cm=104.0, hip_cm=92.0, upper_arm_cm=27.0)
+    full = GradingBody(name="Full", chest_cm=96.0, hip_cm=112.0, upper_arm_cm=35.0)
+    project = replace(design(construction="raglan-from-hem"), grading=Grading(body=(slim, full)))
+
+    told = falls_of(project, sizes_of(project))
+    assert "Upper arm, from Full to Slim: the larger body measures less there." in told
+
+
+def test_lengths_are_told_for_the_sizes_that_can_be_made_as_all_else_is():
+    own = (GradingBody(name="Ann", chest_cm=88.0), GradingBody(name="Bo"), GradingBody(name="Cy", chest_cm=112.0))
+    project = replace(design(length_cm=58.0, sleeve_cm=44.0), grading=Grading(body=own))
+    found = sizes_of(project)
+    assert [one.size for one in found.made] == ["Ann", "Cy"]
+
+    brackets = [line.partition(", before")[0] for line in rule_lines(project, found) if ", before rounding" in line]
+    assert brackets
+    assert all(line.count(",") == 0 for line in (b.partition("(")[2] for b in brackets)), brackets
+    none_made = sizes_of(replace(project, grading=Grading(body=own[1:2])))
+    assert not any("before rounding" in line for line in rule_lines(project, none_made))
+
+
+def test_the_base_size_is_the_one_that_was_planned_or_the_nearest_to_it():
+    planned = replace(design(length_cm=58.0), grading=Grading(body=(GradingBody(name="Bo", chest_cm=112.0),)))
+
+    def said(table):
+        found = sizes_of(planned, table)
+        return document(planned, found).lead, next(line for line in rule_lines(planned, found) if "You gave" in line)
+
+    lead, rule = said("women")
+    assert "Base size, the one you planned: M." in lead
+    assert "You gave 58 cm in size M." in rule
+    for table, nearest in (("men", "M"), (None, "Bo"), ("babies", "24 months")):
+        lead, rule = said(table)
+        assert f"Base size, the nearest to the body you planned: {nearest}." in lead
+        assert f"You gave 58 cm, which counts for size {nearest}." in rule
+    unknown = replace(design(), body=Body())
+    assert "planned" not in document(unknown, sizes_of(unknown, "women")).lead
 
 
 def test_a_difference_that_would_leave_nothing_is_held_and_said():
@@ -233,8 +305,8 @@ FITTED = {"set-in", "drop-shoulder", "square-armhole"}
 
 
 @cache
-def neighbours():
-    """Each size that can be knitted and the next one."""
+def designs():
+    """Designs in all sizes of their tables."""
     found = []
     for table, construction, neckline, gauge, worked in SAMPLED:
         middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
@@ -244,8 +316,13 @@ def neighbours():
         wishes = {"construction": construction, "neckline": neckline, "worked": worked, "hem_cm": 4.0, "cuff_cm": 4.0}
         length = float(plan(base).offers["garment.length_cm"])
         project = replace(base, garment=replace(base.garment, length_cm=length, **wishes))
-        found += itertools.pairwise(sizes_of(project, table).made)
+        found += [sizes] if (sizes := sizes_of(project, table)).made else []
     return found
+
+
+def neighbours():
+    """Each size that can be knitted and the next one."""
+    return [pair for found in designs() for pair in itertools.pairwise(found.made)]
 
 
 def parts_of(smaller, larger, parts):
@@ -268,6 +345,33 @@ def test_nothing_that_has_a_target_falls_where_the_target_does_not():
             if wanted[1] >= wanted[0] - 1e-9:
                 assert made[1] >= made[0] - 1e-6, (smaller.project.garment, smaller.size, part)
     assert tried >= {"chest", "upper_arm", "wrist", "length", "armhole_depth"}
+
+
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "raglan-from-neck"])
+@pytest.mark.parametrize("table", TABLES)
+def test_a_raglan_is_as_long_as_it_is_to_be_within_a_row(table, construction):
+    """Yoke and body have whole rows each; what one of them lacks or has more is made up by the other."""
+    middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
+    for stitches, rows, neckline in (
+        (12.0, 16.75, "scoop"),
+        (20.0, 28.0, "crew"),
+        (26.0, 36.5, "crew"),
+        (26.0, 39.0, "v"),
+    ):
+        base = pullover(swatch=(swatch(stitches, rows),), body=Body(source="table", table=table, size=middle))
+        length = float(plan(base).offers["garment.length_cm"])
+        wishes = {
+            "construction": construction,
+            "neckline": neckline,
+            "length_cm": length,
+            "hem_cm": 4.0,
+            "cuff_cm": 4.0,
+        }
+        made = sizes_of(replace(base, garment=replace(base.garment, **wishes)), table).made
+        assert made
+        for one in made:
+            off = one.plan.made.finished_cm["length"] - one.plan.targets.finished["length"]
+            assert abs(off) <= one.plan.gauge.cloth.along_cm(1) + 1e-6, (one.size, stitches, rows)
 
 
 MULTIPLE = {"chest": 4, "upper_arm": 2, "wrist": 4}

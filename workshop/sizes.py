@@ -22,6 +22,9 @@ from workshop.tables.trade_rules import YOUNG, for_child
 Rule = Literal["by the body", "same difference", "same part", "the same", "by hand"]
 """How a length that was given for one body is found for another."""
 
+BaseIs = Literal["planned", "nearest", "chosen"]
+"""What the base size is to the body that was planned; ``chosen`` where its chest isn't known."""
+
 
 @record
 class GradingRule:
@@ -59,6 +62,7 @@ class Sizes:
     base_size: str
     sizes: tuple[Sized, ...]
     rules: tuple[GradingRule, ...]
+    base_is: BaseIs
 
     @property
     def made(self) -> tuple[Sized, ...]:
@@ -81,6 +85,7 @@ class Design:
     rules: tuple[GradingRule, ...]
     bodies: Mapping[str, Body]
     graded: "_Graded"
+    base_is: BaseIs
 
     def size(self, name: str) -> Sized:
         """One size, planned."""
@@ -109,13 +114,14 @@ def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence
     chosen = {names[size.casefold()] for size in wanted} or set(found)
     graded = _Graded(project, found[base])
     in_order = tuple(name for name in found if name in chosen)
-    return Design(None if own else table, base, in_order, graded.rules(), found, graded)
+    base_is = _base_is(None if own else table, project)
+    return Design(None if own else table, base, in_order, graded.rules(), found, graded, base_is)
 
 
 def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
     """All sizes of a design, or those that are wanted. Raises NoSuchSize."""
     design = design_of(project, table, wanted)
-    return Sizes(design.table, design.base_size, tuple(map(design.size, design.names)), design.rules)
+    return Sizes(design.table, design.base_size, tuple(map(design.size, design.names)), design.rules, design.base_is)
 
 
 def _plain(body: GradingBody, project: Project) -> Body:
@@ -146,16 +152,25 @@ def _distance(table: BodyTable, chest_cm: float, head_cm: float | None) -> float
 
 def base_size(table: BodyTable, project: Project) -> str:
     """The size of a table that is nearest to the project's own body; the middle one where that is not known."""
-    if project.body.table == table and project.body.size:
-        named = bodies.find_size(table, project.body.size)
-        if named is not None:
-            return named
+    if (planned := _planned_size(table, project)) is not None:
+        return planned
     chest = resolve(project.body, Notes()).cm("chest")
     cells = bodies.cells(table, "chest")
     names = bodies.sizes(table)
     if chest is None or not cells:
         return names[len(names) // 2]
     return min(cells, key=lambda size: abs(cells[size].middle_cm - chest))
+
+
+def _planned_size(table: BodyTable, project: Project) -> str | None:
+    """The size of a table that the project's body has; None where it has another body."""
+    return bodies.find_size(table, project.body.size) if project.body.table == table and project.body.size else None
+
+
+def _base_is(table: BodyTable | None, project: Project) -> BaseIs:
+    if table is not None and _planned_size(table, project) is not None:
+        return "planned"
+    return "chosen" if resolve(project.body, Notes()).cm("chest") is None else "nearest"
 
 
 def _nearest(found: Mapping[str, Body], project: Project) -> str:

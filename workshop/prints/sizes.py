@@ -97,9 +97,6 @@ def reason(one: Sized) -> str:
 SHOWN = ("length", "upper_arm", "wrist", "sleeve", "armhole_depth", "neck_width", "shoulder", "yoke_depth")
 """Finished measurements in the table, besides the chest."""
 
-DERIVED = ("upper_arm", "sleeve", "shoulder", "cap_height", "neck_width", "neck_depth", "yoke_depth", "armhole_depth")
-"""Measurements that may be smaller in a larger size: each has its reason in texts.toml."""
-
 LEAST_FALL_CM = 0.05
 
 
@@ -115,7 +112,7 @@ def document(project: Project, sizes: Sizes) -> Document:
             Section("Sizes", (Paragraph(units), table, *_of_yarn(project))),
             Section("Counts", (counts,)),
             Section("How lengths follow the size", (Items(tuple(rule_lines(project, sizes))),)),
-            Section("Smaller in a larger size", _falls(made, base.plan)),
+            Section("Smaller in a larger size", _falls(_by_size(sizes), base.plan)),
             Section("To look at again", _checks(made)),
         ]
     every = [one.size for one in sizes.sizes]
@@ -138,7 +135,8 @@ def _of_yarn(project: Project) -> tuple[Block, ...]:
 def lead(sizes: Sizes) -> str:
     """Where the sizes come from, and which of them is the base."""
     where = f"the {WHOSE.get(sizes.table, sizes.table)} table" if sizes.table else "your own list of bodies"
-    return texts("sizes")["table"].format(where=where, base=sizes.base_size)
+    base = texts("base_size")[sizes.base_is].format(base=sizes.base_size)
+    return texts("sizes")["table"].format(where=where, base=base)
 
 
 WHOSE: Mapping[BodyTable, str] = {
@@ -225,13 +223,14 @@ def length_named(length: str, project: Project) -> str:
 def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
     """Every length that was given, what it is in each size and by which rule; and how the ease goes on."""
     said, rules = texts("sizes"), texts("length_rules")
-    for rule in sizes.rules:
+    planned = "given" if sizes.base_is == "planned" else "given_elsewhere"
+    for rule in sizes.rules if sizes.made else ():
         name = length_named(rule.length, project)
-        of_size = [getattr(one.project.garment, rule.length) for one in sizes.sizes]
+        of_size = [getattr(one.project.garment, rule.length) for one in sizes.made]
         shown = bracket([None if cm is None else _bare(cm, project) for cm in of_size])
-        given = show_length(rule.given_cm, project.units)
-        yield said["rule"].format(name=name, shown=shown, given=given, base=sizes.base_size, rule=rules[rule.rule])
-        held = [one.size for one, cm in zip(sizes.sizes, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
+        given = said[planned].format(given=show_length(rule.given_cm, project.units), base=sizes.base_size)
+        yield said["rule"].format(name=name, shown=shown, given=given, rule=rules[rule.rule])
+        held = [one.size for one, cm in zip(sizes.made, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
         if held:
             yield said["held"].format(name=name, least=show_length(LEAST_CM, project.units), sizes=", ".join(held))
     for key, odd in odd_rules(project):
@@ -258,21 +257,43 @@ def on_screen(one: Sized) -> tuple[str, ...]:
     return one.size, _bare(to_fit, project), chest, _bare(length, project), balls
 
 
-def _falls(made: Sequence[Sized], base: Plan) -> tuple[Block, ...]:
+def _by_size(sizes: Sizes) -> tuple[tuple[Sized, Sized], ...]:
+    """Each size that can be made and the next larger one; own bodies go by chest, then by the length of the back."""
+    if sizes.table:
+        return tuple(pairwise(sizes.made))
+
+    def size(one: Sized) -> tuple[float, float]:
+        return one.plan.wearer.cm("chest") or 0.0, one.plan.wearer.cm("back_waist") or 0.0
+
+    return tuple((a, b) for a, b in pairwise(sorted(sizes.made, key=size)) if size(a) < size(b))
+
+
+def _falls(neighbours: Sequence[tuple[Sized, Sized]], base: Plan) -> tuple[Block, ...]:
     """Measurements that are smaller in a larger size, each with its reason."""
-    said = texts("falls")
     found = []
-    for part in DERIVED:
-        of_size = [(one.size, one.plan.finished_cm.get(part)) for one in made]
-        falls = [
-            (a, b)
-            for (a, was), (b, now) in pairwise(of_size)
-            if was is not None and now is not None and now < was - LEAST_FALL_CM
-        ]
-        if falls:
-            where = ", ".join(f"{a} to {b}" for a, b in falls)
-            found.append(in_terms(f"{finished_name(part, base)}, from {where}: {said[part]}", base.project.terms))
+    for part in dict.fromkeys(part for pair in neighbours for one in pair for part in one.plan.finished_cm):
+        reasons: dict[str, list[str]] = {}
+        for a, b in neighbours:
+            was, now = (one.plan.finished_cm.get(part) for one in (a, b))
+            if was is not None and now is not None and now < was - LEAST_FALL_CM:
+                reasons.setdefault(_why_smaller(part, a, b), []).append(f"{a.size} to {b.size}")
+        for reason_told, where in reasons.items():
+            line = f"{finished_name(part, base)}, from {', '.join(where)}: {reason_told}"
+            found.append(in_terms(line, base.project.terms))
     return (Items(tuple(found)),) if found else ()
+
+
+BY_BODY: Mapping[str, str] = {"hip": "hip", "upper_arm": "upper_arm", "wrist": "wrist", "length": "back_waist"}
+"""Finished measurements that follow one of the body's own, and which."""
+
+
+def _why_smaller(part: str, smaller: Sized, larger: Sized) -> str:
+    """That the larger body is smaller there itself; else what the measurement depends on."""
+    said = texts("falls")
+    was, now = (one.plan.wearer.cm(BY_BODY[part]) if part in BY_BODY else None for one in (smaller, larger))
+    if was is not None and now is not None and now < was:
+        return said["body"]
+    return said.get(part, said["rounded"])
 
 
 def _checks(made: Sequence[Sized]) -> tuple[Block, ...]:

@@ -89,7 +89,7 @@ class AllSizes(Body):
         design = self._design
         if design is None or len(self._found) < len(design.names):
             return None
-        return Sizes(design.table, design.base_size, tuple(self._found), design.rules)
+        return Sizes(design.table, design.base_size, tuple(self._found), design.rules, design.base_is)
 
     def _below(self) -> list[str]:
         """How lengths follow the size."""

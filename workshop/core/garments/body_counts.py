@@ -87,16 +87,18 @@ def levels(spec: GarmentSpec, slope_cm: float) -> Levels:
     return Levels(hem_rows, top - slope - armhole_rows, top - slope + edge, top + edge, edge, instead)
 
 
-def levels_below_yoke(spec: GarmentSpec) -> Levels:
+def levels_below_yoke(spec: GarmentSpec, yoke_cm: float | None = None) -> Levels:
     """Rows of the hem and up to the underarm of a garment with a yoke, rounded once from that length.
 
-    The yoke has rows of its own; shoulder and top stand where the wearer's are.
+    The yoke has rows of its own; the body makes up what they are off, where it's known how deep they come out.
+    Shoulder and top stand where the wearer's are.
     """
     cloth, want, fabric = spec.cloth, spec.targets.finished, counts.fabric_of(spec.hem)
     hem_rows = _hem_rows(spec)
     depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
     hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
-    above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - depth, cloth.rows_per_10cm)
+    yoke = depth if yoke_cm is None else figure("yoke as knitted", yoke_cm, "cm")
+    above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - yoke, cloth.rows_per_10cm)
     label = f"{'Rows above the edging, up' if hem_rows else 'Rows from the cast-on'} to the underarm"
     working = counts.in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
     underarm = hem_rows + spec.notes.record(working).count

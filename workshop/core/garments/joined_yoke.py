@@ -76,10 +76,10 @@ def in_one_piece(spec: GarmentSpec) -> GarmentSpec:
     return replace(spec, worked="round")
 
 
-def plan_base(spec: GarmentSpec) -> Base:
-    """Counts up to the underarm. Raises Stopped."""
+def plan_base(spec: GarmentSpec, yoke_cm: float | None = None) -> Base:
+    """Counts up to the underarm, below a yoke that comes out so deep, where that is known. Raises Stopped."""
     want, notes = spec.targets.finished, spec.notes
-    rows = levels_below_yoke(spec)
+    rows = levels_below_yoke(spec, yoke_cm)
     lower = plan_lower(spec, rows)
     if rows.underarm < rows.hem_rows + 2:
         yoke = cm(want["armhole_depth"] + want["shoulder_drop"])

@@ -23,13 +23,13 @@ from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
 from workshop.core.making import panels, roles
 from workshop.core.making.bands import Across
 from workshop.core.making.below_underarm import work_lower_flat
-from workshop.core.making.counts import in_rows, rows_of
+from workshop.core.making.counts import fabric_of, in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.necklines import NeckDecrease, NeckShaping
 from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
-from workshop.core.notes import Notes
+from workshop.core.notes import Notes, Stopped
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
 from workshop.records import record
@@ -98,7 +98,7 @@ class Raglan:
 
 def plan_raglan(spec: GarmentSpec) -> Raglan:
     """Counts of the raglan. Raises Stopped."""
-    base = joined_yoke.plan_base(spec)
+    base = joined_yoke.plan_base(spec, _yoke_cm(spec))
     want, cloth, notes = spec.targets.finished, spec.cloth, spec.notes
     shape = _fitted(spec, _shape(spec, base), base)
     yoke_rows = shape.rows + 2
@@ -118,6 +118,24 @@ def plan_raglan(spec: GarmentSpec) -> Raglan:
         check_front_edge(spec, raglan.top - raglan.neck_rows, base.rows.hem_rows)
         notes.end_if_stopped()
     return raglan
+
+
+def _yoke_cm(spec: GarmentSpec) -> float | None:
+    """How deep the yoke comes out in whole rows, half of its sleeve's top included, where the body has to make that up.
+
+    None where yoke and body, each rounded for itself, come within a row of the finished length, and where no yoke can
+    be planned. No stitches depend on the rows below the underarm.
+    """
+    unseen, cloth = replace(spec, notes=Notes()), spec.cloth
+    try:
+        base = joined_yoke.plan_base(unseen)
+        shape = _shape(unseen, base)
+    except Stopped:
+        return None
+    yoke_cm = cloth.along_cm(shape.rows + 2) + cloth.across_cm(shape.sleeve_top) / 2
+    hem, plain = base.rows.hem_rows, base.rows.underarm - base.rows.hem_rows
+    off = cloth.along_cm(hem, fabric_of(spec.hem)) + cloth.along_cm(plain) + yoke_cm - spec.targets.finished["length"]
+    return yoke_cm if abs(off) > cloth.along_cm(1) + 1e-6 else None
 
 
 def _top_wanted(neck_cm: float) -> Calculation:

@@ -225,7 +225,8 @@ def half_takes(spec: GarmentSpec, stitches: int, rows: int, pairs: int | None = 
         return ()
     shaping = front_shaping(spec, 2 * stitches, rows, pairs)
     if shaping.centre > 1:
-        return (NeckDecrease(0, shaping.centre // 2, decreased=False), *shaping.decreases)
+        half = shaping.centre // 2
+        return (NeckDecrease(0, half, decreased=half == 1), *shaping.decreases)
     return tuple(replace(t, pair=t.pair - shaping.decreases[0].pair) for t in shaping.decreases)
 
 

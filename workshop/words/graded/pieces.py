@@ -7,6 +7,7 @@ them have one number in all sizes; odd rows stay right-side rows.
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from workshop.core.edgings import Fabric, of_fabric
 from workshop.core.making import roles
@@ -103,19 +104,35 @@ def notes_after(plans: Sequence[Plan], names: Sequence[str]) -> tuple[str, ...]:
 
 
 def all_notes(of_sizes: Sequence[Sequence[str]], names: Sequence[str]) -> tuple[str, ...]:
-    """Sentences of all sizes; where one says more than another, all read it."""
+    """Notes of all sizes; a sentence that some leave out names those it is for."""
     found: list[str] = []
     for column in aligned(of_sizes, _as_one):
-        longest = max((text for text in column if text), key=lambda text: len(skeleton(text)))
-        if len({skeleton(text) for text in column if text}) > 1:
-            column = [longest] * len(column)
-        found += _said(merged(column), range(len(names)), names)
+        if len({skeleton(text) for text in column if text}) == 1:
+            lines = merged(column)
+        else:
+            parts = aligned([_sentences(text) for text in column], _alike)
+            lines = _run_together([line for part in parts for line in merged(part)])
+        found += _said(lines, range(len(names)), names)
     return tuple(found)
 
 
 def _as_one(one: str, other: str) -> float | None:
     a, b = skeleton(one), skeleton(other)
     return 0.0 if a.startswith(b) or b.startswith(a) else None
+
+
+def _alike(one: str, other: str) -> float | None:
+    return same(skeleton(one), skeleton(other))
+
+
+def _sentences(note: str | None) -> list[str]:
+    return re.split(r"(?<=\.) (?=[A-Z])", note) if note else []
+
+
+def _run_together(lines: Sequence[Lines]) -> list[Lines]:
+    """Sentences that follow each other for the same sizes as one line."""
+    runs = [[*run] for _, run in groupby(lines, key=lambda some: some.sizes)]
+    return [Lines((" ".join(line for some in run for line in some.lines),), run[0].sizes) for run in runs]
 
 
 def _said(lines: Sequence[Lines], sizes: Sequence[int], names: Sequence[str]) -> Iterator[str]:
