@@ -1,6 +1,7 @@
 """Every size of one design: each is the plan of its body, and what follows from that across a table."""
 
 import itertools
+import json
 import os
 import re
 from dataclasses import replace
@@ -320,3 +321,21 @@ def test_an_answer_that_a_plan_still_needs_is_named():
     open_still = replace(base, garment=replace(base.garment, length_cm=None))
     told = reason(sizes_of(open_still, "women").sizes[0])
     assert told == "Not answered yet: Length, shoulder to hem."
+
+
+def sized_by_command(tmp_path, capsys, project, *options):
+    """What the command says of a project in a file, as data; and how it ends."""
+    path = tmp_path / "design.toml"
+    saves.save(project, path)
+    ended = main(["sizes", str(path), "--json", *options])
+    return ended, json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize("garment", [{}, {"construction": "raglan-from-neck", "worked": "round"}])
+def test_a_size_that_cannot_be_made_has_no_figures_and_its_true_reason(tmp_path, capsys, garment):
+    """Without a length nothing can be counted. That the swatch was worked flat is another matter, and stops nothing."""
+    ended, data = sized_by_command(tmp_path, capsys, design(length_cm=None, **garment))
+    assert ended == 1
+    for one in data["sizes"]:
+        assert (one["finished_cm"], one["finished_range_cm"], one["yarn"]) == (None, None, None), one["size"]
+        assert one["refused"] == "Not answered yet: Length, shoulder to hem."

@@ -43,11 +43,8 @@ class Sized:
 
     @property
     def refused(self) -> tuple[Check, ...]:
-        """Why it cannot be knitted so; nothing where it can."""
-        if self.plan.made.pieces:
-            return ()
-        stops = tuple(c for c in self.plan.checks if c.level == "stop")
-        return stops or tuple(c for c in self.plan.checks if c.level == "look")[:1]
+        """What stops it from being knitted so; nothing where it can be, and where an answer is all that is missing."""
+        return () if self.plan.made.pieces else tuple(c for c in self.plan.checks if c.level == "stop")
 
 
 @record

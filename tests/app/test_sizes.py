@@ -1,11 +1,14 @@
 """All sizes on the screen: a table, rules that are saved, one size as a project of its own, a print."""
 
+from dataclasses import replace
+
 import pytest
 
 import workshop.sizes
 from tests.app.helpers import app_on, dialog, each_size, on_disk, screen_text, settle
 from workshop import saves
 from workshop.app.screens.sizes import SizesScreen
+from workshop.project import GradingBody
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
 
@@ -97,10 +100,18 @@ async def test_keys_are_taken_while_sizes_are_planned_and_each_is_planned_once(c
 
 async def test_refused_sizes_say_why_and_other_tables_are_a_key_away(clean_environment, demo):
     short = workshop.sizes.with_length(demo, "length_cm", "5X", 20.0)
+    short = replace(short, grading=replace(short.grading, body=(GradingBody(name="Nell"),)))
     app = app_on(clean_environment, short, at="summary")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await pilot.press("s")
+        await settle(pilot)
+        await pilot.press("enter")  # Nell, of whom nothing is measured yet
+        await pilot.pause()
+        assert "Size Nell can't become a project. The chest is missing for a plan." in screen_text(app)
+        await pilot.press("t")
+        await dialog(pilot)
+        await pilot.press("down", "enter")
         await settle(pilot)
         assert "Can't be made like this" in screen_text(app)
         await pilot.press("end", "enter")

@@ -59,7 +59,7 @@ def sizes_data(project: Project, sizes: Sizes) -> dict[str, object]:
 
 
 def _sized(one: Sized) -> dict[str, object]:
-    plan, refused = one.plan, one.refused
+    plan, refused = one.plan, reason(one)
     return {
         "size": one.size,
         "body_cm": {m.id: rounded(m.value_cm) for m in plan.wearer.measures.values()},
@@ -75,7 +75,7 @@ def _sized(one: Sized) -> dict[str, object]:
             for c in plan.checks
             if c.level != "note"
         ],
-        "refused": reason(one) or None,
+        "refused": refused or None,
     }
 
 

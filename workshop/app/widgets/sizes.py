@@ -15,7 +15,7 @@ from workshop.app.screens.safety import ChoiceDialog, TextField
 from workshop.app.widgets.bodies import OwnBodies
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import Ended
-from workshop.prints.sizes import SCREEN, lead, length_named, on_screen, rule_lines, sheet
+from workshop.prints.sizes import SCREEN, lead, length_named, on_screen, reason, rule_lines, sheet
 from workshop.project import BodyTable, Project
 from workshop.questions.steps import fields
 from workshop.sizes import RULES_OF, Design, Rule, Sized, Sizes, design_of, taken_out, with_length, with_rule
@@ -125,8 +125,8 @@ class AllSizes(Body):
         one = self._marked
         if one is None:
             return
-        if one.refused:
-            self.tell(f"Size {one.size} can't be made like this, so it can't become a project.")
+        if why := reason(one):
+            self.tell(f"Size {in_one_line(one.size)} can't become a project. {why}")
             return
 
         def copied(typed: str) -> str:
