@@ -65,6 +65,14 @@ async def test_from_the_plan_to_all_sizes_a_rule_a_size_of_its_own_and_a_print(c
         await dialog(pilot)
         await pilot.press("escape")
 
+        for moves, size in (("down down", "2X"), ("up up", "L")):
+            for key in (*moves.split(), "enter"):  # in one burst
+                app.simulate_key(key)
+            await dialog(pilot)
+            assert f"Size {size} becomes a project" in screen_text(app)
+            await pilot.press("escape")
+            await settle(pilot)
+
         before = app.session.path
         await pilot.press("enter")
         await dialog(pilot)

@@ -30,6 +30,14 @@ WIDTHS = (10, 7, 23, 7, 5)
 OWN_LIST = "your list"
 
 
+class SizeList(Ended):
+    """The list of sizes. Enter is the screen's, and takes its turn after the keys that have moved the mark."""
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """All but what a list does at Enter."""
+        return action != "select"
+
+
 class AllSizes(Body):
     """A line for each size, and below them how lengths follow the size."""
 
@@ -44,7 +52,7 @@ class AllSizes(Body):
         self._found: list[Sized] = []
         self._shown: Project | None = None
         self._head = Static(Content(_columns(SCREEN)), id="sizes-head")
-        self._list = Ended(id="sizes-found", markup=False)
+        self._list = SizeList(id="sizes-found", markup=False)
         self._told = Static("", id="sizes-told", markup=False)
         self.scrolled = VerticalScroll(self._told, id="sizes-rules", can_focus=False)
 
