@@ -339,3 +339,21 @@ def test_a_size_that_cannot_be_made_has_no_figures_and_its_true_reason(tmp_path,
     for one in data["sizes"]:
         assert (one["finished_cm"], one["finished_range_cm"], one["yarn"]) == (None, None, None), one["size"]
         assert one["refused"] == "Not answered yet: Length, shoulder to hem."
+
+
+def test_ease_is_what_the_garment_has_more_than_the_body_on_the_page_and_for_programs(tmp_path, capsys):
+    """Also where that is less: the hem of a straight body does not know the hips."""
+    project = design(construction="set-in", length_cm=30.0)
+    _, data = sized_by_command(tmp_path, capsys, project)
+    rows = {row[0]: row[1:] for row in document(project, sizes_of(project)).sections[0].blocks[1].rows}
+    made = [one for one in data["sizes"] if one["refused"] is None]
+    assert made
+    assert len(made) < len(data["sizes"])
+    for one in made:
+        for part, ease in one["ease_cm"].items():
+            body, finished = one["body_cm"].get(part), one["finished_cm"].get(part)
+            assert (ease is None) == (None in (body, finished)), part
+            assert ease is None or ease == pytest.approx(finished - body, abs=2e-4), part
+    assert {round(one["ease_cm"]["hip"], 4) for one in made} != {6.0}
+    assert [float(cell) for cell in rows["Ease at the chest"]] == pytest.approx([one["ease_cm"]["chest"] for one in made], abs=0.11)
+    assert all(set(one["ease_cm"].values()) == {None} for one in data["sizes"] if one["refused"])

@@ -8,6 +8,7 @@ from itertools import pairwise
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
+from workshop.core.wearer.fit import EASED
 from workshop.pictures.outline import Outline
 from workshop.pictures.svg import schematic_svg
 from workshop.pictures.text import schematic_text
@@ -60,14 +61,16 @@ def sizes_data(project: Project, sizes: Sizes) -> dict[str, object]:
 
 def _sized(one: Sized) -> dict[str, object]:
     plan, refused = one.plan, reason(one)
+    finished = {} if refused else plan.finished_cm
+    more = {part: (finished.get(part), plan.wearer.cm(part)) for part in EASED}
     return {
         "size": one.size,
         "body_cm": {m.id: rounded(m.value_cm) for m in plan.wearer.measures.values()},
-        "finished_cm": None if refused else {k: rounded(v) for k, v in plan.finished_cm.items()},
+        "finished_cm": None if refused else {k: rounded(v) for k, v in finished.items()},
         "finished_range_cm": None
         if refused
         else {k: [rounded(v.low), rounded(v.high)] for k, v in plan.ranges.items()},
-        "ease_cm": {k: rounded(v) for k, v in plan.targets.ease.items()},
+        "ease_cm": {k: None if f is None or body is None else rounded(f - body) for k, (f, body) in more.items()},
         "counts": {p.name: {"cast_on": p.cast_on, **p.key_counts} for p in plan.made.pieces},
         "yarn": None if refused else yarn_data(plan),
         "checks": [
