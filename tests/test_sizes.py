@@ -355,5 +355,81 @@ def test_ease_is_what_the_garment_has_more_than_the_body_on_the_page_and_for_pro
             assert (ease is None) == (None in (body, finished)), part
             assert ease is None or ease == pytest.approx(finished - body, abs=2e-4), part
     assert {round(one["ease_cm"]["hip"], 4) for one in made} != {6.0}
-    assert [float(cell) for cell in rows["Ease at the chest"]] == pytest.approx([one["ease_cm"]["chest"] for one in made], abs=0.11)
+    assert [float(cell) for cell in rows["Ease at the chest"]] == pytest.approx(
+        [one["ease_cm"]["chest"] for one in made], abs=0.11
+    )
     assert all(set(one["ease_cm"].values()) == {None} for one in data["sizes"] if one["refused"])
+
+
+# ── lengths by hand ──────────────────────────────────────────────────────────────────────────────────
+
+
+def ruled(rule, **garment):
+    return replace(design(**garment), grading=Grading(rule=rule))
+
+
+def told_of_rules(project, *sizes):
+    """What the page says of how lengths follow the size."""
+    sections = document(project, sizes_of(project, None, sizes)).sections
+    return next(s for s in sections if s.heading == "How lengths follow the size").blocks[0].items
+
+
+@pytest.mark.parametrize(("rule", "others"), [("by the body", "changes with the body"), ("the same", "is the same in")])
+def test_the_rule_that_the_others_follow_is_said_beside_the_sizes_by_hand(tmp_path, capsys, rule, others):
+    project = ruled({"length_cm": rule, "length_cm.L": "66", "length_cm.S": "58"})
+    _, data = sized_by_command(tmp_path, capsys, project)
+    found = next(r for r in data["rules"] if r["length"] == "length_cm")
+    assert (found["rule"], found["others"], found["given"]) == ("by hand", rule, 60.0)
+    assert found["by_hand"] == {"S": 58.0, "L": 66.0}
+    line = next(line for line in told_of_rules(project) if line.startswith("Length"))
+    assert f"The length is what you typed for S and L. Otherwise it {others}" in line
+    alone = told_of_rules(project, "M", "1X")
+    assert f"The length {others}" in next(line for line in alone if line.startswith("Length"))
+    assert next(r for r in data["rules"] if r["length"] == "hem_cm")["others"] == "the same"
+
+
+def test_what_the_rules_of_a_file_name_and_there_is_not_is_told_each_in_a_line(tmp_path, capsys):
+    rules = {"length_cm.xs": "50", "length_cm.7X": "60", "lenght_cm": "the same", "hem_cm": "by the body",
+             "length_cm.M": "wide"}  # fmt: skip
+    project = ruled(rules)
+    lines = told_of_rules(project)
+    for key, what in (
+        ("length_cm.xs", "no size here is called xs"),
+        ("length_cm.7X", "no size here is called 7X"),
+        ("lenght_cm", "no length is called lenght_cm"),
+        ("hem_cm", "'by the body'. That isn't a rule"),
+        ("length_cm.M", "'wide'. That isn't a rule or a length"),
+    ):
+        assert sum(line.startswith("In the file, ") and f" {key}" in line and what in line for line in lines) == 1, (
+            key,
+            lines,
+        )
+    assert "The length changes with the body" in next(line for line in lines if line.startswith("Length"))
+    _, data = sized_by_command(tmp_path, capsys, project)
+    assert {odd["key"] for odd in data["not_used"]} == set(rules)
+    assert not any("In the file" in line for line in told_of_rules(ruled({"length_cm.XS": "58"}), "M"))
+
+
+def test_a_length_that_was_not_typed_can_be_given_for_one_size(tmp_path, capsys):
+    project = ruled({"sleeve_cm.XS": "42"})
+    assert project.garment.sleeve_cm is None
+    by_size = {one.size: one for one in sizes_of(project).sizes}
+    assert by_size["XS"].project.garment.sleeve_cm == 42.0
+    assert by_size["XS"].plan.finished_cm["sleeve"] == pytest.approx(42.0, abs=1.0)
+    assert by_size["S"].project.garment.sleeve_cm is None
+    told = "Length of the sleeve: 42 cm in XS. You typed no such length for the other sizes."
+    assert told in told_of_rules(project)
+    _, data = sized_by_command(tmp_path, capsys, project)
+    found = next(r for r in data["rules"] if r["length"] == "sleeve_cm")
+    assert found == {"length": "sleeve_cm", "rule": "by hand", "given": None, "others": None, "by_hand": {"XS": 42.0}}
+
+
+@pytest.mark.parametrize("typed", ["nan", "inf", "-inf", "-5", "0", "1e9", "1e400", "-5 cm"])
+def test_a_length_for_one_size_is_held_to_its_bounds_at_the_door(tmp_path, capsys, typed):
+    path = tmp_path / "design.toml"
+    saves.save(ruled({"length_cm.M": "60", "length_cm.S": typed}), path)
+    line = next(n for n, text in enumerate(path.read_text("utf-8").split("\n"), 1) if text.startswith('"length_cm.S"'))
+    assert main(["sizes", str(path)]) == 1
+    err = capsys.readouterr().err
+    assert f"line {line}: grading.rule.length_cm.S: " in err
+    assert len(err.splitlines()) == 1

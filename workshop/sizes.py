@@ -4,8 +4,9 @@ A column is what ``plan()`` says of that body, to the stitch; nothing is scaled 
 knitter gave for one body keep their relation to it. Method and proofs: tests/test_sizes.py.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, replace
+from math import isfinite
 from typing import Literal
 
 from workshop.core.notes import Notes
@@ -29,8 +30,25 @@ class GradingRule:
 
     length: str
     """Its key in the garment."""
-    rule: Rule
-    given_cm: float
+    others: Rule | None
+    """How it is found for the sizes for which none was typed; None where it was given for no other size."""
+    given_cm: float | None
+    by_hand: tuple[tuple[str, float], ...] = ()
+    """The sizes for which it was typed, in their order, with their cm."""
+
+    @property
+    def rule(self) -> Rule:
+        """How it is found; by hand as soon as it is for one size."""
+        return "by hand" if self.by_hand or self.others is None else self.others
+
+
+@record
+class NotUsed:
+    """What the file says of grading and can't mean: the usual rule counts instead."""
+
+    key: str
+    said: str
+    why: Literal["no length", "no rule", "no size"]
 
 
 @record
@@ -56,6 +74,7 @@ class Sizes:
     base_size: str
     sizes: tuple[Sized, ...]
     rules: tuple[GradingRule, ...]
+    not_used: tuple[NotUsed, ...] = ()
 
     @property
     def made(self) -> tuple[Sized, ...]:
@@ -76,6 +95,7 @@ class Design:
     base_size: str
     names: tuple[str, ...]
     rules: tuple[GradingRule, ...]
+    not_used: tuple[NotUsed, ...]
     bodies: Mapping[str, Body]
     graded: "_Graded"
 
@@ -83,6 +103,10 @@ class Design:
         """One size, planned."""
         project = self.graded.for_body(name, self.bodies[name])
         return Sized(name, project, plan(project))
+
+    def sizes(self, planned: Iterable[Sized]) -> Sizes:
+        """All its sizes, once they are planned."""
+        return Sizes(self.table, self.base_size, tuple(planned), self.rules, self.not_used)
 
 
 def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Design:
@@ -106,13 +130,14 @@ def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence
     chosen = {names[size.casefold()] for size in wanted} or set(found)
     graded = _Graded(project, found[base])
     in_order = tuple(name for name in found if name in chosen)
-    return Design(None if own else table, base, in_order, graded.rules(), found, graded)
+    not_used = tuple(_not_used(project.grading, found))
+    return Design(None if own else table, base, in_order, tuple(graded.rules(in_order)), not_used, found, graded)
 
 
 def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
     """All sizes of a design, or those that are wanted. Raises NoSuchSize."""
     design = design_of(project, table, wanted)
-    return Sizes(design.table, design.base_size, tuple(map(design.size, design.names)), design.rules)
+    return design.sizes(map(design.size, design.names))
 
 
 def _plain(body: GradingBody, project: Project) -> Body:
@@ -191,14 +216,13 @@ class _Graded:
     project: Project
     base: Body
 
-    def rules(self) -> tuple[GradingRule, ...]:
-        """The lengths that were given, each with its rule."""
-        by_hand = {key.partition(".")[0] for key in self.project.grading.rule if "." in key}
-        return tuple(
-            GradingRule(name, "by hand" if name in by_hand else self._rule(name, usual), given)
-            for name, usual in GIVEN
-            if (given := self._given(name)) is not None
-        )
+    def rules(self, sizes: Sequence[str]) -> Iterator[GradingRule]:
+        """The lengths that were given, be it for one of these sizes only, each with its rule."""
+        for name, usual in GIVEN:
+            given = self._given(name)
+            typed = tuple((size, cm) for size in sizes if (cm := self._by_hand(name, size)) is not None)
+            if given is not None or typed:
+                yield GradingRule(name, None if given is None else self._rule(name, usual), given, typed)
 
     def for_body(self, name: str, body: Body) -> Project:
         """The design for another body."""
@@ -229,17 +253,18 @@ class _Graded:
             return self.project.reference_garment.length_cm
         return own
 
+    def _by_hand(self, name: str, size: str) -> float | None:
+        cm = self.project.grading.by_hand(f"{name}.{size}")
+        return cm if cm is not None and isfinite(cm) else None
+
     def _rule(self, name: str, usual: Rule) -> Rule:
         said = self.project.grading.rule.get(name)
         return next((rule for rule in RULES_OF[name] if rule == said), usual)
 
     def _length(self, name: str, usual: Rule, size: str, body: Body) -> float | None:
-        """A length for another body; None where none was given for the first."""
-        given = self._given(name)
-        if given is None:
-            return None
-        hand = _number(self.project.grading.rule.get(f"{name}.{size}", ""))
-        if hand is not None:
+        """A length for another body; None where none was given for it, nor for the first."""
+        hand, given = self._by_hand(name, size), self._given(name)
+        if hand is not None or given is None:
             return hand
         rule = self._rule(name, usual)
         other, base = _wearer(body), _wearer(self.base)
@@ -275,24 +300,19 @@ def _to_waist(wearer: Wearer) -> float:
     return (wearer.cm("back_waist") or 0.0) + drop
 
 
-def _number(text: str) -> float | None:
-    try:
-        return float(text.replace(",", ".").removesuffix("cm").strip())
-    except ValueError:
-        return None
-
-
 # ── rules that the knitter changes ───────────────────────────────────────────────────────────────────
 
 
-def odd_rules(project: Project) -> tuple[tuple[str, str], ...]:
-    """What the file says of grading and can't mean, as (key, what it says): the usual rule counts instead."""
-    found = []
-    for key, said in project.grading.rule.items():
-        length, _, size = key.partition(".")
-        known = length in RULES_OF and (_number(said) is not None if size else said in RULES_OF[length])
-        found += [] if known else [(key, said)]
-    return tuple(found)
+def _not_used(grading: Grading, sizes: Container[str]) -> Iterator[NotUsed]:
+    """Rules of a file for lengths and sizes that there are not, and those that are neither a rule nor a length."""
+    for key, said in grading.rule.items():
+        length, dot, size = key.partition(".")
+        if length not in RULES_OF:
+            yield NotUsed(key, said, "no length")
+        elif dot and size not in sizes:
+            yield NotUsed(key, said, "no size")
+        elif grading.by_hand(key) is None if dot else said not in RULES_OF[length]:
+            yield NotUsed(key, said, "no rule")
 
 
 def with_rule(project: Project, length: str, rule: Rule) -> Project:

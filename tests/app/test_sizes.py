@@ -125,6 +125,19 @@ async def test_refused_sizes_say_why_and_other_tables_are_a_key_away(clean_envir
         await pilot.press("end", "enter")
         await settle(pilot)
         assert "can't become a project" in screen_text(app)
+        await pilot.press("up", "r")  # 4X
+        await dialog(pilot)
+        assert "Length of the sleeve: hasn't been typed" in screen_text(app)
+        await pilot.press("down", "enter")
+        await dialog(pilot)
+        await pilot.press("enter")  # only in this size
+        await dialog(pilot)
+        await pilot.press(*"42", "enter")
+        await settle(pilot)
+        assert on_disk(app).grading.rule["sleeve_cm.4X"] == "42"
+        below = " ".join(str(app.screen.query_one("#sizes-told").render()).split())
+        assert "Length of the sleeve: 42 cm in 4X. You typed no such length for the other sizes." in below
+        assert "The length is what you typed for 5X. Otherwise it changes with the body" in below
         await pilot.press("t")
         await dialog(pilot)
         await pilot.press("down", "enter")
