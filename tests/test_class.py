@@ -254,6 +254,17 @@ def test_one_order_by_yarn_and_lot_adds_up_what_everyone_needs(everyone, capsys,
     ]
 
 
+def test_a_file_whose_ending_is_in_capitals_is_a_pupil_too(tmp_path, capsys):
+    write_class(tmp_path, CLASS[:1])
+    (tmp_path / "ada.toml").rename(tmp_path / "Ada.TOML")
+
+    data = json.loads(told(capsys, "class", tmp_path, "--json")[1])
+    assert [(p["file"], p["fault"]) for p in data["pupils"]] == [("Ada.TOML", None)]
+    assert "Ada.TOML" in told(capsys, "list", tmp_path)[1]
+    over = tmp_path / "other.TOML"
+    assert main(["sizes", str(tmp_path / "Ada.TOML"), "--sizes", "M", "--to", str(over)]) == 1
+
+
 def test_yarn_that_is_knitted_already_is_not_ordered_again(tmp_path, capsys):
     """Of a pupil at the needles what is missing by the scale, or beside the balls at home; else nothing, and why."""
     folder = tmp_path / "class"

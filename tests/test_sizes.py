@@ -433,3 +433,15 @@ def test_a_length_for_one_size_is_held_to_its_bounds_at_the_door(tmp_path, capsy
     err = capsys.readouterr().err
     assert f"line {line}: grading.rule.length_cm.S: " in err
     assert len(err.splitlines()) == 1
+
+
+def test_a_name_with_commas_can_be_asked_for(tmp_path, capsys):
+    names = ("Ann", "Ann, the tall", "Bo")
+    own = Grading(body=tuple(GradingBody(name=name, chest_cm=86.0 + 4 * n) for n, name in enumerate(names)))
+    for said, found in (
+        ("Ann, the tall", ["Ann, the tall"]),
+        ("bo,ann, the tall", ["Ann, the tall", "Bo"]),
+        ("Ann,Bo", ["Ann", "Bo"]),
+    ):
+        _, data = sized_by_command(tmp_path, capsys, replace(design(), grading=own), "--sizes", said)
+        assert [one["size"] for one in data["sizes"]] == found

@@ -785,7 +785,7 @@ def project_files(folder: Path, *, links: bool = True) -> list[Path]:
 
     Files whose names begin with a dot are none: editors and the workshop itself keep theirs so.
     """
-    found = (p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith("."))
+    found = (p for p in folder.iterdir() if p.suffix.lower() == SUFFIX and not p.name.startswith("."))
     return sorted(p for p in found if links or not p.is_symlink())
 
 

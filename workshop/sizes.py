@@ -140,6 +140,17 @@ def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[
     return design.sizes(map(design.size, design.names))
 
 
+def sizes_named(said: str, names: Iterable[str]) -> list[str]:
+    """The sizes of a text with commas between them; a name may have commas of its own, so the longest is taken."""
+    known, parts, found = {name.casefold() for name in names}, said.split(","), []
+    while parts:
+        begins = (",".join(parts[:many]).strip() for many in range(len(parts), 0, -1))
+        name = next((begin for begin in begins if begin.casefold() in known), parts[0].strip())
+        found += [name] if name else []
+        parts = parts[name.count(",") + 1 :]
+    return found
+
+
 def _plain(body: GradingBody, project: Project) -> Body:
     """A body of the list as that of a project; what the list leaves blank comes from its table, or the project's."""
     figures = {f.name: getattr(body, f.name) for f in fields(Body)}
