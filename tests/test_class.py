@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from datetime import date
+from math import ceil
 from pathlib import Path
 from random import Random
 
@@ -16,6 +17,7 @@ from workshop.cli import main
 from workshop.core.cloth.gauge import gauge_of
 from workshop.core.hands import apart, chi_squared_95
 from workshop.core.knitting.facts import noted
+from workshop.core.knitting.needles import at_the_needles
 from workshop.core.plan import plan
 from workshop.core.remarks import Check, Remark
 from workshop.of_class import pupils as of_pupils
@@ -26,8 +28,9 @@ from workshop.of_class.yarn_order import NEW, UNKNOWN, lot_of, yarn_name, yarn_o
 from workshop.prints.blocks import Table
 from workshop.prints.class_page import class_page
 from workshop.prints.on_screen import in_columns
-from workshop.project import LogEntry, Project, Yarn
+from workshop.project import LogEntry, Project, Weighing, Yarn
 from workshop.tables.checks import check_text
+from workshop.tables.trade_rules import rule
 
 DEMOS = sorted(saves.demo_folder().glob("*.toml"))
 KEYS = {"file", "title", "step", "next", "attention", "gauge", "chest_cm", "yarn", "fault"}
@@ -233,21 +236,61 @@ def test_one_order_by_yarn_and_lot_adds_up_what_everyone_needs(everyone, capsys,
     lots = {(y.name, lot.lot): {p.pupil.path.stem for p in lot.parcels} for y in order.yarns for lot in y.lots}
 
     assert lots == {
-        ("Our worsted", NEW): {"bruno", "carla", "elin"},
+        ("Our worsted", NEW): {"bruno", "carla"},
         ("Our worsted", "4711"): {"ada", "dario"},
-        ("Reedbed DK", NEW): {"ines", "kaja"},
-        ("Reedbed DK", UNKNOWN): {"jonas"},
+        ("Our worsted", UNKNOWN): {"elin"},  # who knits has a lot already
+        ("Reedbed DK", NEW): {"ines"},
+        ("Reedbed DK", UNKNOWN): {"jonas", "kaja"},
         ("Harvest cotton", NEW): {"quinn"},
     }
     needs = {p.path.stem: p.plan.yarn for p in everyone if p.plan and p.plan.yarn}
     dune = next(y for y in order.yarns if y.name == "Our worsted")
-    assert dune.buy == sum(needs[n].balls for n in ("bruno", "carla", "elin"))  # the others have theirs
+    assert dune.buy == sum(needs[n].balls for n in ("bruno", "carla"))  # the others have theirs, or knit already
     assert dune.metres[2] == pytest.approx(sum(needs[n].metres[2] for n in ("bruno", "carla", "elin", "ada", "dario")))
     assert {p.path.stem for p in order.not_yet} == {p.path.stem for p in everyone} - set(needs)
     data = json.loads(told(capsys, "class", class_folder, "--json")[1])["yarn_order"]
     assert [(y["yarn"], y["balls"], y["balls_likely"]) for y in data] == [
         (y.name, y.buy, y.buy_likely) for y in order.yarns
     ]
+
+
+def test_a_file_whose_ending_is_in_capitals_is_a_pupil_too(tmp_path, capsys):
+    write_class(tmp_path, CLASS[:1])
+    (tmp_path / "ada.toml").rename(tmp_path / "Ada.TOML")
+
+    data = json.loads(told(capsys, "class", tmp_path, "--json")[1])
+    assert [(p["file"], p["fault"]) for p in data["pupils"]] == [("Ada.TOML", None)]
+    assert "Ada.TOML" in told(capsys, "list", tmp_path)[1]
+    over = tmp_path / "other.TOML"
+    assert main(["sizes", str(tmp_path / "Ada.TOML"), "--sizes", "M", "--to", str(over)]) == 1
+
+
+def test_yarn_that_is_knitted_already_is_not_ordered_again(tmp_path, capsys):
+    """Of a pupil at the needles what is missing by the scale, or beside the balls at home; else nothing, and why."""
+    folder = tmp_path / "class"
+    write_class(folder, [p for p in CLASS if p.name in ("Dario", "Elin", "Kaja")])
+    few = saves.load(folder / "dario.toml")
+    saves.save(replace(few, yarn=(replace(few.yarn[0], balls=4),)), folder / "dario.toml")
+    weighed = saves.load(folder / "elin.toml")
+    saves.save(replace(weighed, weighing=(Weighing(left_g=300.0, pieces_g=60.0),)), folder / "elin.toml")
+    found = {p.path.stem: p for p in pupils(folder, DAY)}
+
+    data = json.loads(told(capsys, "class", folder, "--json")[1])["yarn_order"]
+    parcels = {p["file"]: (lot["lot"], lot["match"], p) for y in data for lot in y["lots"] for p in lot["pupils"]}
+    lot, _, dario = parcels["dario.toml"]
+    need = found["dario"].plan.yarn
+    assert (lot, dario["balls"], dario["balls_likely"]) == ("4711", need.balls - 4, need.balls_likely - 4)
+    _, match, elin = parcels["elin.toml"]
+    all_g = 60.0 / at_the_needles(found["elin"].plan, DAY).share_done  # by what the pieces weigh
+    assert match
+    assert elin["balls_likely"] == ceil((all_g * (1 + rule("seams_and_ends")) - 60.0 - 300.0) / 100.0)
+    assert 0 < elin["balls_likely"] <= elin["balls"] < found["elin"].plan.yarn.balls
+    _, match, kaja = parcels["kaja.toml"]
+    assert (match, kaja["balls"], kaja["balls_likely"], kaja["not_ordered"]) == (True, 0, 0, "balls not entered")
+    assert elin["not_ordered"] is dario["not_ordered"] is None
+    text = " ".join(told(capsys, "class", folder)[1].split())
+    assert "No yarn is ordered for Kaja's pullover." in text
+    assert "(balls not" in text  # beside her name, in a narrow column
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,7 @@
 """Every size of one design: each is the plan of its body, and what follows from that across a table."""
 
 import itertools
+import json
 import os
 import re
 from dataclasses import replace
@@ -424,3 +425,127 @@ def test_an_answer_that_a_plan_still_needs_is_named():
     open_still = replace(base, garment=replace(base.garment, length_cm=None))
     told = reason(sizes_of(open_still, "women").sizes[0])
     assert told == "Not answered yet: Length, shoulder to hem."
+
+
+def sized_by_command(tmp_path, capsys, project, *options):
+    """What the command says of a project in a file, as data; and how it ends."""
+    path = tmp_path / "design.toml"
+    saves.save(project, path)
+    ended = main(["sizes", str(path), "--json", *options])
+    return ended, json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize("garment", [{}, {"construction": "raglan-from-neck", "worked": "round"}])
+def test_a_size_that_cannot_be_made_has_no_figures_and_its_true_reason(tmp_path, capsys, garment):
+    """Without a length nothing can be counted. That the swatch was worked flat is another matter, and stops nothing."""
+    ended, data = sized_by_command(tmp_path, capsys, design(length_cm=None, **garment))
+    assert ended == 1
+    for one in data["sizes"]:
+        assert (one["finished_cm"], one["finished_range_cm"], one["yarn"]) == (None, None, None), one["size"]
+        assert one["refused"] == "Not answered yet: Length, shoulder to hem."
+
+
+def test_ease_is_what_the_garment_has_more_than_the_body_on_the_page_and_for_programs(tmp_path, capsys):
+    """Also where that is less: the hem of a straight body does not know the hips."""
+    project = design(construction="set-in", length_cm=30.0)
+    _, data = sized_by_command(tmp_path, capsys, project)
+    rows = {row[0]: row[1:] for row in document(project, sizes_of(project)).sections[0].blocks[1].rows}
+    made = [one for one in data["sizes"] if one["refused"] is None]
+    assert made
+    assert len(made) < len(data["sizes"])
+    for one in made:
+        for part, ease in one["ease_cm"].items():
+            body, finished = one["body_cm"].get(part), one["finished_cm"].get(part)
+            assert (ease is None) == (None in (body, finished)), part
+            assert ease is None or ease == pytest.approx(finished - body, abs=2e-4), part
+    assert {round(one["ease_cm"]["hip"], 4) for one in made} != {6.0}
+    assert [float(cell) for cell in rows["Ease at the chest"]] == pytest.approx(
+        [one["ease_cm"]["chest"] for one in made], abs=0.11
+    )
+    assert all(set(one["ease_cm"].values()) == {None} for one in data["sizes"] if one["refused"])
+
+
+# ── lengths by hand ──────────────────────────────────────────────────────────────────────────────────
+
+
+def ruled(rule, **garment):
+    return replace(design(**garment), grading=Grading(rule=rule))
+
+
+def told_of_rules(project, *sizes):
+    """What the page says of how lengths follow the size."""
+    sections = document(project, sizes_of(project, None, sizes)).sections
+    return next(s for s in sections if s.heading == "How lengths follow the size").blocks[0].items
+
+
+@pytest.mark.parametrize(("rule", "others"), [("by the body", "changes with the body"), ("the same", "is the same in")])
+def test_the_rule_that_the_others_follow_is_said_beside_the_sizes_by_hand(tmp_path, capsys, rule, others):
+    project = ruled({"length_cm": rule, "length_cm.L": "66", "length_cm.S": "58"})
+    _, data = sized_by_command(tmp_path, capsys, project)
+    found = next(r for r in data["rules"] if r["length"] == "length_cm")
+    assert (found["rule"], found["others"], found["given"]) == ("by hand", rule, 60.0)
+    assert found["by_hand"] == {"S": 58.0, "L": 66.0}
+    line = next(line for line in told_of_rules(project) if line.startswith("Length"))
+    assert f"The length is what you typed for S and L. Otherwise it {others}" in line
+    alone = told_of_rules(project, "M", "1X")
+    assert f"The length {others}" in next(line for line in alone if line.startswith("Length"))
+    assert next(r for r in data["rules"] if r["length"] == "hem_cm")["others"] == "the same"
+
+
+def test_what_the_rules_of_a_file_name_and_there_is_not_is_told_each_in_a_line(tmp_path, capsys):
+    rules = {"length_cm.xs": "50", "length_cm.7X": "60", "lenght_cm": "the same", "hem_cm": "by the body",
+             "length_cm.M": "wide"}  # fmt: skip
+    project = ruled(rules)
+    lines = told_of_rules(project)
+    for key, what in (
+        ("length_cm.xs", "no size here is called xs"),
+        ("length_cm.7X", "no size here is called 7X"),
+        ("lenght_cm", "no length is called lenght_cm"),
+        ("hem_cm", "'by the body'. That isn't a rule"),
+        ("length_cm.M", "'wide'. That isn't a rule or a length"),
+    ):
+        assert sum(line.startswith("In the file, ") and f" {key}" in line and what in line for line in lines) == 1, (
+            key,
+            lines,
+        )
+    assert "The length changes with the body" in next(line for line in lines if line.startswith("Length"))
+    _, data = sized_by_command(tmp_path, capsys, project)
+    assert {odd["key"] for odd in data["not_used"]} == set(rules)
+    assert not any("In the file" in line for line in told_of_rules(ruled({"length_cm.XS": "58"}), "M"))
+
+
+def test_a_length_that_was_not_typed_can_be_given_for_one_size(tmp_path, capsys):
+    project = ruled({"sleeve_cm.XS": "42"})
+    assert project.garment.sleeve_cm is None
+    by_size = {one.size: one for one in sizes_of(project).sizes}
+    assert by_size["XS"].project.garment.sleeve_cm == 42.0
+    assert by_size["XS"].plan.finished_cm["sleeve"] == pytest.approx(42.0, abs=1.0)
+    assert by_size["S"].project.garment.sleeve_cm is None
+    told = "Length of the sleeve: 42 cm in XS. You typed no such length for the other sizes."
+    assert told in told_of_rules(project)
+    _, data = sized_by_command(tmp_path, capsys, project)
+    found = next(r for r in data["rules"] if r["length"] == "sleeve_cm")
+    assert found == {"length": "sleeve_cm", "rule": "by hand", "given": None, "others": None, "by_hand": {"XS": 42.0}}
+
+
+@pytest.mark.parametrize("typed", ["nan", "inf", "-inf", "-5", "0", "1e9", "1e400", "-5 cm"])
+def test_a_length_for_one_size_is_held_to_its_bounds_at_the_door(tmp_path, capsys, typed):
+    path = tmp_path / "design.toml"
+    saves.save(ruled({"length_cm.M": "60", "length_cm.S": typed}), path)
+    line = next(n for n, text in enumerate(path.read_text("utf-8").split("\n"), 1) if text.startswith('"length_cm.S"'))
+    assert main(["sizes", str(path)]) == 1
+    err = capsys.readouterr().err
+    assert f"line {line}: grading.rule.length_cm.S: " in err
+    assert len(err.splitlines()) == 1
+
+
+def test_a_name_with_commas_can_be_asked_for(tmp_path, capsys):
+    names = ("Ann", "Ann, the tall", "Bo")
+    own = Grading(body=tuple(GradingBody(name=name, chest_cm=86.0 + 4 * n) for n, name in enumerate(names)))
+    for said, found in (
+        ("Ann, the tall", ["Ann, the tall"]),
+        ("bo,ann, the tall", ["Ann, the tall", "Bo"]),
+        ("Ann,Bo", ["Ann", "Bo"]),
+    ):
+        _, data = sized_by_command(tmp_path, capsys, replace(design(), grading=own), "--sizes", said)
+        assert [one["size"] for one in data["sizes"]] == found

@@ -655,7 +655,7 @@ def _sizes(options: argparse.Namespace) -> int:
     from workshop.prints import sizes as shown
     from workshop.project import BodyTable
     from workshop.questions.steps import as_asked
-    from workshop.sizes import NoSuchSize, sizes_of
+    from workshop.sizes import NoSuchSize, design_of, sizes_named, sizes_of
 
     if options.to:
         _ending(options.to, (".md", ".html"))
@@ -666,7 +666,7 @@ def _sizes(options: argparse.Namespace) -> int:
     table = next((t for t in get_args(BodyTable) if t == options.table), None)
     if options.table and table is None:
         raise Faulty(f"'{options.table}' isn't a table of sizes. The tables are {', '.join(get_args(BodyTable))}")
-    wanted = [name.strip() for name in (options.sizes or "").split(",") if name.strip()]
+    wanted = sizes_named(options.sizes or "", design_of(project, table).names)
     try:
         found = sizes_of(project, table, wanted)
     except NoSuchSize as error:

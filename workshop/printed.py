@@ -31,7 +31,7 @@ def _is_one(path: Path, other: Path) -> bool:
 
 def _is_save(path: Path) -> bool:
     """Whether a file is a project by its name, or by the format that it gives; also one that cannot be opened here."""
-    if Path(os.path.realpath(path)).suffix == saves.SUFFIX:
+    if Path(os.path.realpath(path)).suffix.lower() == saves.SUFFIX:
         return True
     try:
         return saves.has_format(saves.text_of(path))

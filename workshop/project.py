@@ -475,6 +475,14 @@ class Grading:
         """What the bodies and their sizes are called: without a name of its own, by its place in the list."""
         return tuple(body.name or f"body {number}" for number, body in enumerate(self.body, 1))
 
+    def by_hand(self, key: str) -> float | None:
+        """The cm of a length that was typed for one size ("sleeve_cm.M"); None where there is none, or no number."""
+        said = self.rule.get(key, "") if "." in key else ""
+        try:
+            return float(said.replace(",", ".").removesuffix("cm").strip())
+        except ValueError:
+            return None
+
 
 @record
 class Project:

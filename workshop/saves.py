@@ -565,7 +565,7 @@ ITEM_ID = re.compile(r"\s*id\s*=\s*[\"'](.*?)[\"']")
 
 def line_of(text: str, key: str) -> int | None:
     """The line on which a key of a save stands, found in its text; None where it cannot be told."""
-    parts = [p for p in re.split(r"\.|\[\d+\]", key) if p]
+    parts = _parts(key)
     names = "|".join(re.escape(n) for n in (parts[-1], CALLED_BEFORE.get(parts[-1])) if n)
     wanted = re.compile(rf"\s*[\"']?(?:{names})[\"']?\s*=")
     table = parts[0] if len(parts) > 1 else ""
@@ -590,6 +590,16 @@ def line_of(text: str, key: str) -> int | None:
         if inside and in_item and wanted.match(line):
             return number
     return None
+
+
+def _parts(key: str) -> list[str]:
+    """The parts of a key; one of a length of a size has dots of its own."""
+    if key.startswith(LENGTHS_OF_SIZES):
+        return ["grading", key.removeprefix(LENGTHS_OF_SIZES)]
+    return [p for p in re.split(r"\.|\[\d+\]", key) if p]
+
+
+LENGTHS_OF_SIZES = "grading.rule."
 
 
 # ── writing ──────────────────────────────────────────────────────────────────────────────────────────
@@ -775,7 +785,7 @@ def project_files(folder: Path, *, links: bool = True) -> list[Path]:
 
     Files whose names begin with a dot are none: editors and the workshop itself keep theirs so.
     """
-    found = (p for p in folder.iterdir() if p.name.endswith(SUFFIX) and not p.name.startswith("."))
+    found = (p for p in folder.iterdir() if p.suffix.lower() == SUFFIX and not p.name.startswith("."))
     return sorted(p for p in found if links or not p.is_symlink())
 
 

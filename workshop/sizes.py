@@ -4,8 +4,9 @@ A column is what ``plan()`` says of that body, to the stitch; nothing is scaled 
 knitter gave for one body keep their relation to it. Method and proofs: tests/test_sizes.py.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, replace
+from math import isfinite
 from typing import Literal
 
 from workshop.core.notes import Notes
@@ -32,8 +33,25 @@ class GradingRule:
 
     length: str
     """Its key in the garment."""
-    rule: Rule
-    given_cm: float
+    others: Rule | None
+    """How it is found for the sizes for which none was typed; None where it was given for no other size."""
+    given_cm: float | None
+    by_hand: tuple[tuple[str, float], ...] = ()
+    """The sizes for which it was typed, in their order, with their cm."""
+
+    @property
+    def rule(self) -> Rule:
+        """How it is found; by hand as soon as it is for one size."""
+        return "by hand" if self.by_hand or self.others is None else self.others
+
+
+@record
+class NotUsed:
+    """What the file says of grading and can't mean: the usual rule counts instead."""
+
+    key: str
+    said: str
+    why: Literal["no length", "no rule", "no size"]
 
 
 @record
@@ -46,11 +64,8 @@ class Sized:
 
     @property
     def refused(self) -> tuple[Check, ...]:
-        """Why it cannot be knitted so; nothing where it can."""
-        if self.plan.made.pieces:
-            return ()
-        stops = tuple(c for c in self.plan.checks if c.level == "stop")
-        return stops or tuple(c for c in self.plan.checks if c.level == "look")[:1]
+        """What stops it from being knitted so; nothing where it can be, and where an answer is all that is missing."""
+        return () if self.plan.made.pieces else tuple(c for c in self.plan.checks if c.level == "stop")
 
 
 @record
@@ -63,6 +78,7 @@ class Sizes:
     sizes: tuple[Sized, ...]
     rules: tuple[GradingRule, ...]
     base_is: BaseIs
+    not_used: tuple[NotUsed, ...] = ()
 
     @property
     def made(self) -> tuple[Sized, ...]:
@@ -83,6 +99,7 @@ class Design:
     base_size: str
     names: tuple[str, ...]
     rules: tuple[GradingRule, ...]
+    not_used: tuple[NotUsed, ...]
     bodies: Mapping[str, Body]
     graded: "_Graded"
     base_is: BaseIs
@@ -91,6 +108,10 @@ class Design:
         """One size, planned."""
         project = self.graded.for_body(name, self.bodies[name])
         return Sized(name, project, plan(project))
+
+    def sizes(self, planned: Iterable[Sized]) -> Sizes:
+        """All its sizes, once they are planned."""
+        return Sizes(self.table, self.base_size, tuple(planned), self.rules, self.base_is, self.not_used)
 
 
 def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Design:
@@ -115,13 +136,25 @@ def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence
     graded = _Graded(project, found[base])
     in_order = tuple(name for name in found if name in chosen)
     base_is = _base_is(None if own else table, project)
-    return Design(None if own else table, base, in_order, graded.rules(), found, graded, base_is)
+    not_used, rules = tuple(_not_used(project.grading, found)), tuple(graded.rules(in_order))
+    return Design(None if own else table, base, in_order, rules, not_used, found, graded, base_is)
 
 
 def sizes_of(project: Project, table: BodyTable | None = None, wanted: Sequence[str] = ()) -> Sizes:
     """All sizes of a design, or those that are wanted. Raises NoSuchSize."""
     design = design_of(project, table, wanted)
-    return Sizes(design.table, design.base_size, tuple(map(design.size, design.names)), design.rules, design.base_is)
+    return design.sizes(map(design.size, design.names))
+
+
+def sizes_named(said: str, names: Iterable[str]) -> list[str]:
+    """The sizes of a text with commas between them; a name may have commas of its own, so the longest is taken."""
+    known, parts, found = {name.casefold() for name in names}, said.split(","), []
+    while parts:
+        begins = (",".join(parts[:many]).strip() for many in range(len(parts), 0, -1))
+        name = next((begin for begin in begins if begin.casefold() in known), parts[0].strip())
+        found += [name] if name else []
+        parts = parts[name.count(",") + 1 :]
+    return found
 
 
 def _plain(body: GradingBody, project: Project) -> Body:
@@ -209,14 +242,13 @@ class _Graded:
     project: Project
     base: Body
 
-    def rules(self) -> tuple[GradingRule, ...]:
-        """The lengths that were given, each with its rule."""
-        by_hand = {key.partition(".")[0] for key in self.project.grading.rule if "." in key}
-        return tuple(
-            GradingRule(name, "by hand" if name in by_hand else self._rule(name, usual), given)
-            for name, usual in GIVEN
-            if (given := self._given(name)) is not None
-        )
+    def rules(self, sizes: Sequence[str]) -> Iterator[GradingRule]:
+        """The lengths that were given, be it for one of these sizes only, each with its rule."""
+        for name, usual in GIVEN:
+            given = self._given(name)
+            typed = tuple((size, cm) for size in sizes if (cm := self._by_hand(name, size)) is not None)
+            if given is not None or typed:
+                yield GradingRule(name, None if given is None else self._rule(name, usual), given, typed)
 
     def for_body(self, name: str, body: Body) -> Project:
         """The design for another body."""
@@ -247,17 +279,18 @@ class _Graded:
             return self.project.reference_garment.length_cm
         return own
 
+    def _by_hand(self, name: str, size: str) -> float | None:
+        cm = self.project.grading.by_hand(f"{name}.{size}")
+        return cm if cm is not None and isfinite(cm) else None
+
     def _rule(self, name: str, usual: Rule) -> Rule:
         said = self.project.grading.rule.get(name)
         return next((rule for rule in RULES_OF[name] if rule == said), usual)
 
     def _length(self, name: str, usual: Rule, size: str, body: Body) -> float | None:
-        """A length for another body; None where none was given for the first."""
-        given = self._given(name)
-        if given is None:
-            return None
-        hand = _number(self.project.grading.rule.get(f"{name}.{size}", ""))
-        if hand is not None:
+        """A length for another body; None where none was given for it, nor for the first."""
+        hand, given = self._by_hand(name, size), self._given(name)
+        if hand is not None or given is None:
             return hand
         rule = self._rule(name, usual)
         other, base = _wearer(body), _wearer(self.base)
@@ -293,24 +326,19 @@ def _to_waist(wearer: Wearer) -> float:
     return (wearer.cm("back_waist") or 0.0) + drop
 
 
-def _number(text: str) -> float | None:
-    try:
-        return float(text.replace(",", ".").removesuffix("cm").strip())
-    except ValueError:
-        return None
-
-
 # ── rules that the knitter changes ───────────────────────────────────────────────────────────────────
 
 
-def odd_rules(project: Project) -> tuple[tuple[str, str], ...]:
-    """What the file says of grading and can't mean, as (key, what it says): the usual rule counts instead."""
-    found = []
-    for key, said in project.grading.rule.items():
-        length, _, size = key.partition(".")
-        known = length in RULES_OF and (_number(said) is not None if size else said in RULES_OF[length])
-        found += [] if known else [(key, said)]
-    return tuple(found)
+def _not_used(grading: Grading, sizes: Container[str]) -> Iterator[NotUsed]:
+    """Rules of a file for lengths and sizes that there are not, and those that are neither a rule nor a length."""
+    for key, said in grading.rule.items():
+        length, dot, size = key.partition(".")
+        if length not in RULES_OF:
+            yield NotUsed(key, said, "no length")
+        elif dot and size not in sizes:
+            yield NotUsed(key, said, "no size")
+        elif grading.by_hand(key) is None if dot else said not in RULES_OF[length]:
+            yield NotUsed(key, said, "no rule")
 
 
 def with_rule(project: Project, length: str, rule: Rule) -> Project:

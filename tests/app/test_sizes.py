@@ -1,11 +1,14 @@
 """All sizes on the screen: a table, rules that are saved, one size as a project of its own, a print."""
 
+from dataclasses import replace
+
 import pytest
 
 import workshop.sizes
 from tests.app.helpers import app_on, dialog, each_size, on_disk, screen_text, settle
 from workshop import saves
 from workshop.app.screens.sizes import SizesScreen
+from workshop.project import GradingBody
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
 
@@ -62,6 +65,14 @@ async def test_from_the_plan_to_all_sizes_a_rule_a_size_of_its_own_and_a_print(c
         await dialog(pilot)
         await pilot.press("escape")
 
+        for moves, size in (("down down", "2X"), ("up up", "L")):
+            for key in (*moves.split(), "enter"):  # in one burst
+                app.simulate_key(key)
+            await dialog(pilot)
+            assert f"Size {size} becomes a project" in screen_text(app)
+            await pilot.press("escape")
+            await settle(pilot)
+
         before = app.session.path
         await pilot.press("enter")
         await dialog(pilot)
@@ -97,15 +108,36 @@ async def test_keys_are_taken_while_sizes_are_planned_and_each_is_planned_once(c
 
 async def test_refused_sizes_say_why_and_other_tables_are_a_key_away(clean_environment, demo):
     short = workshop.sizes.with_length(demo, "length_cm", "5X", 20.0)
+    short = replace(short, grading=replace(short.grading, body=(GradingBody(name="Nell"),)))
     app = app_on(clean_environment, short, at="summary")
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await pilot.press("s")
         await settle(pilot)
+        await pilot.press("enter")  # Nell, of whom nothing is measured yet
+        await pilot.pause()
+        assert "Size Nell can't become a project. The chest is missing for a plan." in screen_text(app)
+        await pilot.press("t")
+        await dialog(pilot)
+        await pilot.press("down", "enter")
+        await settle(pilot)
         assert "Can't be made like this" in screen_text(app)
         await pilot.press("end", "enter")
         await settle(pilot)
         assert "can't become a project" in screen_text(app)
+        await pilot.press("up", "r")  # 4X
+        await dialog(pilot)
+        assert "Length of the sleeve: hasn't been typed" in screen_text(app)
+        await pilot.press("down", "enter")
+        await dialog(pilot)
+        await pilot.press("enter")  # only in this size
+        await dialog(pilot)
+        await pilot.press(*"42", "enter")
+        await settle(pilot)
+        assert on_disk(app).grading.rule["sleeve_cm.4X"] == "42"
+        below = " ".join(str(app.screen.query_one("#sizes-told").render()).split())
+        assert "Length of the sleeve: 42 cm in 4X. You typed no such length for the other sizes." in below
+        assert "The length is what you typed for 5X. Otherwise it changes with the body" in below
         await pilot.press("t")
         await dialog(pilot)
         await pilot.press("down", "enter")

@@ -34,8 +34,13 @@ class Pupil:
     """What needs a look, the most pressing first."""
     fault: str = ""
     """What is wrong with the file, in one line without its folder."""
-    knitting: bool = False
-    """Whether a row is knitted."""
+    needles: Needles | None = None
+    """What can be said at the needles; None before a row is knitted."""
+
+    @property
+    def knitting(self) -> bool:
+        """Whether a row is knitted."""
+        return self.needles is not None
 
     @property
     def ready(self) -> bool:
@@ -107,7 +112,7 @@ def pupil_of(saved: Saved, today: date) -> Pupil:
         step=upcoming.name,
         next=in_terms_of(doing, now.project),
         looks=attention(now, steps, needles),
-        knitting=needles is not None,
+        needles=needles,
     )
 
 

@@ -2,6 +2,8 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from math import ceil
 
 from workshop.core.cloth.yarn import Three
 from workshop.of_class.pupils import Pupil
@@ -10,7 +12,7 @@ from workshop.records import record
 from workshop.visible import in_one_line
 
 NEW = ""
-"""The lot of those who have no ball yet: any, as long as it is one."""
+"""The lot of those who have no ball yet, and knit nothing: any, as long as it is one."""
 
 UNKNOWN = "?"
 """The lot of balls at home that nobody has noted."""
@@ -32,6 +34,8 @@ class Parcel:
     """Balls at the upper end of the likely range."""
     grams: Three | None
     metres: Three | None
+    not_entered: bool = False
+    """Whether it is being knitted from balls that are neither entered nor weighed: then nothing is ordered."""
 
     @property
     def buy(self) -> int:
@@ -128,8 +132,22 @@ def _parcel(pupil: Pupil) -> tuple[Yarn, Parcel] | None:
     if pupil.plan is None or yarn is None or pupil.plan.yarn is None:
         return None
     need, have = pupil.plan.yarn, yarn.balls or 0
-    lot = lot_of(yarn, pupil.plan.project) or (UNKNOWN if have else NEW)
-    return yarn, Parcel(pupil, lot, have, need.balls_likely, need.balls, need.grams, need.metres)
+    lot = lot_of(yarn, pupil.plan.project) or (UNKNOWN if have or pupil.knitting else NEW)
+    parcel = Parcel(pupil, lot, have, need.balls_likely, need.balls, need.grams, need.metres)
+    return yarn, _at_the_needles(parcel, yarn)
+
+
+def _at_the_needles(parcel: Parcel, yarn: Yarn) -> Parcel:
+    """A parcel of somebody who knits from it already: what is missing by the scale, else beside the balls at home."""
+    needles = parcel.pupil.needles
+    if needles is None:
+        return parcel
+    if needles.yarn is not None and yarn.ball_g:
+        _, likely, safe = (ceil(grams / yarn.ball_g) for grams in needles.yarn.short_g)
+        return replace(parcel, have=0, likely=likely, safe=safe)
+    if yarn.balls is not None:
+        return parcel
+    return replace(parcel, likely=0, safe=0, not_entered=needles.at_hand is not None)
 
 
 def _ordered(needed: Sequence[tuple[Yarn, Parcel]]) -> OrderedYarn:

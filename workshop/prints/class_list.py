@@ -6,13 +6,14 @@ from workshop.core.cloth.gauge import Gauge
 from workshop.core.hands import Apart
 from workshop.of_class.hands import Hand, SameSwatch, in_many_hands
 from workshop.of_class.pupils import Pupil
-from workshop.of_class.yarn_order import NEW, UNKNOWN, OrderedYarn, yarn_order
+from workshop.of_class.yarn_order import NEW, UNKNOWN, OrderedYarn, Parcel, yarn_order
 from workshop.prints.as_json import json_text, low_to_high, rounded
 from workshop.prints.machine import yarn_data
 from workshop.project import State, Terms, Units
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length
 from workshop.visible import in_one_line, shown_path
 from workshop.words.phrase import counted
+from workshop.words.texts import texts
 from workshop.words.titles import title_of
 
 # ── for programs ─────────────────────────────────────────────────────────────────────────────────────
@@ -67,13 +68,20 @@ def _yarn(yarn: OrderedYarn) -> dict[str, object]:
                 "match": lot.lot != NEW,
                 "balls": lot.buy,
                 "balls_likely": lot.buy_likely,
-                "pupils": [
-                    {"file": p.pupil.path.name, "balls": p.buy, "balls_likely": p.buy_likely, "have": p.have}
-                    for p in lot.parcels
-                ],
+                "pupils": [_parcel(p) for p in lot.parcels],
             }
             for lot in yarn.lots
         ],
+    }
+
+
+def _parcel(parcel: Parcel) -> dict[str, object]:
+    return {
+        "file": parcel.pupil.path.name,
+        "balls": parcel.buy,
+        "balls_likely": parcel.buy_likely,
+        "have": parcel.have,
+        "not_ordered": texts("class")["not_entered"] if parcel.not_entered else None,
     }
 
 

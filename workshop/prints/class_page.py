@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import get_args
@@ -11,7 +11,7 @@ from workshop.core.cloth.gauge import Gauge
 from workshop.core.hands import Apart
 from workshop.of_class.hands import Hand, SameSwatch, by_needle, by_yarn, in_many_hands
 from workshop.of_class.pupils import Pupil, how_many_have_a_question
-from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel, yarn_order
+from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel, YarnOrder, yarn_order
 from workshop.pictures.hands import Point, hands_svg, hands_text
 from workshop.pictures.washing_line import Peg, line_svg, line_text
 from workshop.prints.blocks import Document, Drawing, Items, Paragraph, Section, Table
@@ -160,7 +160,15 @@ def yarn_section(pupils: Sequence[Pupil]) -> Section:
         rows.append(("no plan yet", "", "not counted", ", ".join(names), ""))
     head = ("yarn", "dye lot", "balls to buy", "for whom", "takes in all")
     told = Paragraph(in_terms(texts("class")["whole_balls"], shown.terms))
-    return Section(YARN, (told, Table(head, tuple(rows))))
+    return Section(YARN, (told, Table(head, tuple(rows)), *_not_ordered(order)))
+
+
+def _not_ordered(order: YarnOrder) -> Iterator[Paragraph]:
+    """For whom nothing is ordered, and why."""
+    parcels = (parcel for yarn in order.yarns for parcel in yarn.parcels if parcel.not_entered)
+    names = sorted((parcel.pupil.name for parcel in parcels), key=str.casefold)
+    if names:
+        yield Paragraph(texts("class")["not_ordered"].format(names=", ".join(names)))
 
 
 YARN = "One yarn order"
@@ -197,6 +205,8 @@ def _range(likely: int, safe: int) -> str:
 
 
 def _parcel(parcel: Parcel) -> str:
+    if parcel.not_entered:
+        return f"{parcel.pupil.name} ({texts('class')['not_entered']})"
     have = f", has {parcel.have}" if parcel.have else ""
     return f"{parcel.pupil.name} ({_range(parcel.buy_likely, parcel.buy)}{have})"
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SHOULDER
 from workshop.core.plan import Plan
+from workshop.core.wearer.fit import EASED
 from workshop.pictures.outline import Outline
 from workshop.pictures.svg import schematic_svg
 from workshop.pictures.text import schematic_text
@@ -27,7 +28,7 @@ from workshop.prints.paper import HIGH_IN_A_PLAN
 from workshop.progress import progress
 from workshop.project import BodyTable, Project
 from workshop.questions.steps import asked_as
-from workshop.sizes import LEAST_CM, Sized, Sizes, odd_rules
+from workshop.sizes import LEAST_CM, GradingRule, Sized, Sizes
 from workshop.units import show_length, show_yarn_length
 from workshop.visible import in_one_line
 from workshop.words.answers.of_garment import finished_name
@@ -35,7 +36,7 @@ from workshop.words.drawn import schematic_notes
 from workshop.words.graded.brackets import DASH, bracket
 from workshop.words.graded.only import called, merged, named
 from workshop.words.graded.pieces import GradedPiece, all_notes, graded, notes_after, notes_before
-from workshop.words.phrase import capitalised, in_terms, in_terms_of, say_check
+from workshop.words.phrase import capitalised, in_terms, in_terms_of, joined, say_check
 from workshop.words.texts import texts
 
 VERSION = 1
@@ -54,20 +55,33 @@ def sizes_data(project: Project, sizes: Sizes) -> dict[str, object]:
         "table": sizes.table,
         "base_size": sizes.base_size,
         "sizes": [_sized(one) for one in sizes.sizes],
-        "rules": [{"length": r.length, "rule": r.rule, "given": rounded(r.given_cm)} for r in sizes.rules],
+        "rules": [_rule(rule) for rule in sizes.rules],
+        "not_used": [{"key": odd.key, "said": odd.said, "why": odd.why} for odd in sizes.not_used],
+    }
+
+
+def _rule(rule: GradingRule) -> dict[str, object]:
+    return {
+        "length": rule.length,
+        "rule": rule.rule,
+        "given": rounded(rule.given_cm),
+        "others": rule.others,
+        "by_hand": {size: rounded(cm) for size, cm in rule.by_hand},
     }
 
 
 def _sized(one: Sized) -> dict[str, object]:
-    plan, refused = one.plan, one.refused
+    plan, refused = one.plan, reason(one)
+    finished = {} if refused else plan.finished_cm
+    more = {part: (finished.get(part), plan.wearer.cm(part)) for part in EASED}
     return {
         "size": one.size,
         "body_cm": {m.id: rounded(m.value_cm) for m in plan.wearer.measures.values()},
-        "finished_cm": None if refused else {k: rounded(v) for k, v in plan.finished_cm.items()},
+        "finished_cm": None if refused else {k: rounded(v) for k, v in finished.items()},
         "finished_range_cm": None
         if refused
         else {k: [rounded(v.low), rounded(v.high)] for k, v in plan.ranges.items()},
-        "ease_cm": {k: rounded(v) for k, v in plan.targets.ease.items()},
+        "ease_cm": {k: None if f is None or body is None else rounded(f - body) for k, (f, body) in more.items()},
         "counts": {p.name: {"cast_on": p.cast_on, **p.key_counts} for p in plan.made.pieces},
         "yarn": None if refused else yarn_data(plan),
         "checks": [
@@ -75,7 +89,7 @@ def _sized(one: Sized) -> dict[str, object]:
             for c in plan.checks
             if c.level != "note"
         ],
-        "refused": reason(one) or None,
+        "refused": refused or None,
     }
 
 
@@ -220,21 +234,34 @@ def length_named(length: str, project: Project) -> str:
     return asked_as(f"garment.{length}", project).rstrip("?")
 
 
+def rule_told(rule: GradingRule) -> str:
+    """How a length follows the size, after its name: the sizes for which it was typed, and what the others do."""
+    said = texts("length_rules")
+    others = said[rule.others] if rule.others else said["not typed"]
+    typed = joined(in_one_line(size) for size, _ in rule.by_hand)
+    return said["by hand"].format(sizes=typed, others=others) if rule.by_hand else others
+
+
 def rule_lines(project: Project, sizes: Sizes) -> Iterator[str]:
     """Every length that was given, what it is in each size and by which rule; and how the ease goes on."""
-    said, rules = texts("sizes"), texts("length_rules")
+    said = texts("sizes")
     planned = "given" if sizes.base_is == "planned" else "given_elsewhere"
     for rule in sizes.rules if sizes.made else ():
         name = length_named(rule.length, project)
+        if rule.given_cm is None:
+            typed = joined(f"{show_length(cm, project.units)} in {in_one_line(size)}" for size, cm in rule.by_hand)
+            yield said["not_given"].format(name=name, typed=typed)
+            continue
         of_size = [getattr(one.project.garment, rule.length) for one in sizes.made]
         shown = bracket([None if cm is None else _bare(cm, project) for cm in of_size])
         given = said[planned].format(given=show_length(rule.given_cm, project.units), base=sizes.base_size)
-        yield said["rule"].format(name=name, shown=shown, given=given, rule=rules[rule.rule])
+        yield said["rule"].format(name=name, shown=shown, given=given, rule=rule_told(rule))
         held = [one.size for one, cm in zip(sizes.made, of_size, strict=True) if cm == LEAST_CM != rule.given_cm]
         if held:
             yield said["held"].format(name=name, least=show_length(LEAST_CM, project.units), sizes=", ".join(held))
-    for key, odd in odd_rules(project):
-        yield said["odd_rule"].format(key=key, said=in_one_line(odd))
+    for odd in sizes.not_used:
+        key, length, _, size = map(in_one_line, (odd.key, *odd.key.partition(".")))
+        yield said[odd.why].format(key=key, said=in_one_line(odd.said), length=length, size=size)
     by_fit = project.fit.chest_ease_cm is None and project.fit.ease is not None
     yield said["ease_fit"].format(fit=project.fit.ease) if by_fit else said["ease_same"]
     yield said["others"]

@@ -1,8 +1,9 @@
 """The questions of each step, and the fields of a project."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
+from math import isfinite
 from types import ModuleType
 
 from workshop.project import STATES, Project
@@ -151,7 +152,20 @@ def faults(project: Project) -> tuple[tuple[str, str], ...]:
             continue
         if wrong := _refused(kind, value, as_kept):
             found.append((field.key, _refused(kind, value, project) or wrong))
-    return tuple(found)
+    return (*found, *_of_sizes(project, as_kept))
+
+
+def _of_sizes(project: Project, as_kept: Project) -> Iterator[tuple[str, str]]:
+    """What is wrong with lengths that were typed for one size: they are held to the question of that length."""
+    for key in project.grading.rule:
+        cm = project.grading.by_hand(key)
+        asked = next((q for q in all_questions() if q.key == f"garment.{key.partition('.')[0]}"), None)
+        if cm is None or asked is None:
+            continue
+        if not isfinite(cm):
+            yield f"grading.rule.{key}", f"is {cm}. It should be a number that can be measured"
+        elif wrong := _refused(asked.kind, cm, as_kept):
+            yield f"grading.rule.{key}", _refused(asked.kind, cm, project) or wrong
 
 
 def _refused(kind: Kind, value: object, project: Project) -> str:

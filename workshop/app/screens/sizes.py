@@ -17,9 +17,7 @@ class SizesScreen(FromPlan["AllSizes"]):
     beside = "all sizes"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown(
-            "sizes.take", "enter", "screen.take", "New project", "Make the marked size a project of its own", first=True
-        ),
+        shown("sizes.take", "enter", "screen.take", "New project", "Make the marked size a project of its own"),
         shown("sizes.rule", "r", "screen.rule", "Rule", "Change how a length follows the size"),
         shown("sizes.print", "p", "screen.print", "Print", "Save all sizes as an HTML file to print"),
         shown("sizes.bodies", "b", "screen.bodies", "Bodies", "Enter bodies of your own, change or remove them"),
@@ -44,7 +42,7 @@ class SizesScreen(FromPlan["AllSizes"]):
         return action not in ours or (self.body is not None and self.is_current)
 
     async def action_take(self) -> None:
-        """The marked size as a project of its own."""
+        """The size that the keys before have marked, as a project of its own."""
         await self.work.take_out()
 
     async def action_rule(self) -> None:

@@ -15,7 +15,7 @@ from workshop.app.screens.safety import ChoiceDialog, TextField
 from workshop.app.widgets.bodies import OwnBodies
 from workshop.app.widgets.body import Body
 from workshop.app.widgets.lists import Ended
-from workshop.prints.sizes import SCREEN, lead, length_named, on_screen, rule_lines, sheet
+from workshop.prints.sizes import SCREEN, lead, length_named, on_screen, reason, rule_lines, rule_told, sheet
 from workshop.project import BodyTable, Project
 from workshop.questions.steps import fields
 from workshop.sizes import RULES_OF, Design, Rule, Sized, Sizes, design_of, taken_out, with_length, with_rule
@@ -28,6 +28,14 @@ WIDTHS = (10, 7, 23, 7, 5)
 """Characters of each column: together they fit into the narrowest window."""
 
 OWN_LIST = "your list"
+
+
+class SizeList(Ended):
+    """The list of sizes. Enter is the screen's, and takes its turn after the keys that have moved the mark."""
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """All but what a list does at Enter."""
+        return action != "select"
 
 
 class AllSizes(Body):
@@ -44,7 +52,7 @@ class AllSizes(Body):
         self._found: list[Sized] = []
         self._shown: Project | None = None
         self._head = Static(Content(_columns(SCREEN)), id="sizes-head")
-        self._list = Ended(id="sizes-found", markup=False)
+        self._list = SizeList(id="sizes-found", markup=False)
         self._told = Static("", id="sizes-told", markup=False)
         self.scrolled = VerticalScroll(self._told, id="sizes-rules", can_focus=False)
 
@@ -89,7 +97,7 @@ class AllSizes(Body):
         design = self._design
         if design is None or len(self._found) < len(design.names):
             return None
-        return Sizes(design.table, design.base_size, tuple(self._found), design.rules, design.base_is)
+        return design.sizes(self._found)
 
     def _below(self) -> list[str]:
         """How lengths follow the size."""
@@ -125,8 +133,8 @@ class AllSizes(Body):
         one = self._marked
         if one is None:
             return
-        if one.refused:
-            self.tell(f"Size {one.size} can't be made like this, so it can't become a project.")
+        if why := reason(one):
+            self.tell(f"Size {in_one_line(one.size)} can't become a project. {why}")
             return
 
         def copied(typed: str) -> str:
@@ -167,11 +175,14 @@ class AllSizes(Body):
         design, one = self._design, self._marked
         if design is None or one is None:
             return
-        if not design.rules:
-            self.tell("You didn't type any lengths, so each size has the usual lengths for its body.")
-            return
         project = self.desk.session.project
-        ways = [(r.length, f"{length_named(r.length, project)}: {texts('length_rules')[r.rule]}") for r in design.rules]
+        told = {rule.length: rule_told(rule) for rule in design.rules}
+        asked = {f.key.removeprefix("garment.") for f in fields("shape", project)}
+        lengths = [length for length in RULES_OF if length in told or length in asked]
+        if not lengths:
+            self.tell("No length of this design can follow the size yet.")
+            return
+        ways = [(n, f"{length_named(n, project)}: {told.get(n, texts('length_rules')['not typed'])}") for n in lengths]
 
         async def chosen(length: str | None) -> None:
             if length:
@@ -182,9 +193,9 @@ class AllSizes(Body):
     async def _choose_rule(self, length: str, one: Sized) -> None:
         project = self.desk.session.project
         name = length_named(length, project)
-        ways = [
-            (f"rule {rule}", f"In every size: the length {texts('length_rules')[rule]}") for rule in RULES_OF[length]
-        ]
+        given = self._design is not None and any(r.length == length and r.others for r in self._design.rules)
+        rules = RULES_OF[length] if given else ()
+        ways = [(f"rule {rule}", f"In every size: the length {texts('length_rules')[rule]}") for rule in rules]
         ways.append(("size", f"Only in size {one.size}: type a length"))
         if f"{length}.{one.size}" in project.grading.rule:
             ways.append(("again", f"Size {one.size} follows the rule again"))
@@ -202,8 +213,8 @@ class AllSizes(Body):
 
     async def _type_length(self, length: str, one: Sized) -> None:
         now = getattr(one.project.garment, length)
-        shown = show_length(now, one.project.units) if now is not None else "nothing"
-        text = f"The length is {shown} now."
+        given = f"The length is {show_length(now, one.project.units)} now." if now is not None else ""
+        text = given or "You haven't typed this length yet."
         name = length_named(length, self.desk.session.project)
 
         def typed(said: str) -> str:
