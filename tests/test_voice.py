@@ -6,7 +6,7 @@ what is banned was found by knitters who read the texts aloud. Lengths of senten
 
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 from itertools import cycle
@@ -156,7 +156,7 @@ def _tables(terms: Terms) -> Iterator[str]:
 
 def _texts_in(entry: object) -> Iterator[str]:
     """All texts of a table but those of its sources."""
-    if isinstance(entry, dict):
+    if isinstance(entry, Mapping):
         for key, value in entry.items():
             yield from _texts_in(value) if key not in ("sources", "source", "also", "id") else ()
     elif isinstance(entry, list):

@@ -1,5 +1,7 @@
 """The tables against published figures and against one another. Every entry says how it is known."""
 
+from collections.abc import Mapping
+
 import pytest
 from pint import get_application_registry
 
@@ -15,7 +17,7 @@ HOWS = {"read", "memory", "derived", "practice"}
 
 def entries(value):
     """All entries of a table that carry a source."""
-    if isinstance(value, dict):
+    if isinstance(value, Mapping):
         if "source" in value:
             yield value
         for inner in value.values():
@@ -184,7 +186,7 @@ def test_every_other_length_in_inches_agrees_with_pint_within_printed_rounding()
 
 def _both_ways(table):
     """Pairs of the same figure in cm and in inches, wherever a table has both side by side."""
-    if isinstance(table, dict):
+    if isinstance(table, Mapping):
         for key, value in table.items():
             twin = key.replace("cm", "inches") if "cm" in key else None
             if twin in table and isinstance(value, int | float):
