@@ -34,6 +34,7 @@ from workshop.prints.document import shapes_of, summary
 from workshop.prints.machine import summary_data
 from workshop.prints.paper import html, markdown, svg
 from workshop.prints.plan_sheet import plan_sheet
+from workshop.project import GarmentChoices
 from workshop.questions.shape import CONSTRUCTION
 from workshop.words.instructions import finishing, instructions
 
@@ -180,3 +181,13 @@ def test_each_record_has_a_module_that_builds_it(record):
 
 def test_shoulder_seams_are_taken_for_granted_until_a_construction_is_chosen():
     assert construction(None).shoulder_seams
+
+
+def test_what_is_offered_for_a_shape_stays_offered_once_its_construction_is_taken():
+    """Who takes all offers at once gets what stood there: a drop shoulder that is offered has straight shoulders."""
+    bare = replace(pullover(), garment=GarmentChoices())
+    before = plan(bare).offers
+    after = plan(shaped(bare, construction=before["garment.construction"])).offers
+    assert {k: v for k, v in before.items() if k.startswith("garment.")} == {
+        k: v for k, v in after.items() if k.startswith("garment.")
+    }

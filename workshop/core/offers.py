@@ -42,6 +42,7 @@ def usual_shape(project: Project, wearer: Wearer) -> dict[str, object]:
         "cuff_cm": _cuff_cm(project, child=wearer.child),
         "band_cm": usual_band_cm(child=wearer.child),
     }
+    taken = replace(garment, construction=garment.construction or next(iter(CONSTRUCTIONS)), shoulder=None)
     found = {
         "construction": next(iter(CONSTRUCTIONS)),
         "worked": "round" if construction(garment.construction).in_one_piece else "flat",
@@ -49,7 +50,7 @@ def usual_shape(project: Project, wearer: Wearer) -> dict[str, object]:
         "neckline": asked_necklines()[0].name,
         "sleeve": "long",
         "waist": "straight",
-        "shoulder": shoulder_of(replace(garment, shoulder=None)),
+        "shoulder": shoulder_of(taken),
         "bust_darts": "yes",
         "hem": asked_edgings()[0].name,
         **{key: rounded_cm(length, units) for key, length in lengths.items() if length is not None},
