@@ -617,7 +617,7 @@ class Knitter:
     def at_edges(self, sentence: str) -> bool:
         """What is plain beside the pattern in the rows of the line before, and how many repeats are whole."""
         name, _, told = sentence.partition(": ")
-        if name == "The parts begin with these stitches of the repeat":
+        if re.fullmatch(r"In (?:row|round) \d+, the parts begin with these stitches of the repeat", name):
             parts = {part: int(n) for part, n in (part.rsplit(" ", 1) for part in told.split(", "))}
             assert self.piece.parts is None
             assert len(parts) == told.count(",") + 1, "a part twice"

@@ -25,6 +25,11 @@ def answer(session: Session, key: str, text: str) -> None:
     session.answer(next(f for s in MODULES for f in fields(s, session.project) if f.key == key), text)
 
 
+def refused(*_what: object, **_how: object) -> None:
+    """A disk that takes nothing just now."""
+    raise saves.CannotSave("the disk would not take it")
+
+
 @pytest.fixture
 def path(tmp_path) -> Path:
     path = tmp_path / "jumper.toml"
@@ -260,7 +265,8 @@ def test_what_an_editor_changes_is_taken_over_and_what_was_there_is_kept(path):
     assert session.earlier()[0].project.body.waist_cm == 72.0
 
 
-def test_a_row_that_an_older_text_takes_back_is_asked_about(path):
+@pytest.mark.parametrize("way", ["mine", "theirs", "both"])
+def test_a_row_that_an_older_text_takes_back_is_asked_about_and_stays_knitted(path, way):
     session = opened(path)
     session.asks = True
     answer(session, "garment.length_cm", "66")
@@ -270,8 +276,55 @@ def test_a_row_that_an_older_text_takes_back_is_asked_about(path):
     session.look()
 
     assert session.contest.older
-    session.choose("mine")
-    assert on_disk(path).log
+    session.choose(way)
+    assert session.project.log
+    assert on_disk(session.path).log
+
+
+@pytest.mark.parametrize("huge", ["x" * 1_300_000, "k." * 700 + "k = 9"])
+def test_text_that_could_not_be_opened_again_is_no_draft_and_stops_no_answer(path, huge):
+    session = opened(path)
+    with pytest.raises(NotUnderstood):
+        answer(session, "body.waist_cm", huge)
+    answer(session, "garment.length_cm", "66")
+
+    assert session.fault == ""
+    assert opened(path).project.garment.length_cm == 66.0
+
+
+def test_no_list_is_written_that_is_longer_than_it_is_read(path):
+    session = opened(path)
+    yarn = session.project.yarn[0]
+    session.change(replace(session.project, yarn=tuple(replace(yarn, id=f"y{i}") for i in range(102))))
+
+    assert "couldn't be opened again" in session.fault
+    assert len(opened(path).project.yarn) == 1
+
+
+def test_a_row_that_could_not_be_saved_is_tried_again_at_the_next_look(path, monkeypatch):
+    session = opened(path)
+    answer(session, "garment.length_cm", "66")
+    with monkeypatch.context() as full:
+        full.setattr(saves, "write", refused)
+        session.change(replace(session.project, log=(LogEntry("2026-01-01", "row 1"),)))
+    assert session.fault
+    answer(opened(path), "body.waist_cm", "80")
+    session.look()
+
+    assert session.fault == ""
+    assert (on_disk(path).log, on_disk(path).body.waist_cm) == (session.project.log, 80.0)
+
+
+def test_a_write_that_fails_makes_no_editor_of_the_workshop(path, monkeypatch):
+    one, other = opened(path), opened(path)
+    answer(one, "garment.length_cm", "66")
+    with monkeypatch.context() as full:
+        full.setattr(saves, "write", refused)
+        answer(one, "garment.length_cm", "67")
+    other.look()
+
+    assert other.news == ""
+    assert other.project.garment.length_cm == 66.0
 
 
 def test_looking_takes_over_what_the_other_window_did_and_writes_nothing(path):

@@ -83,7 +83,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FINE
     except OSError as error:
         # of files each is told where it is read or written; what is left is where the text goes to
-        what = in_one_line(str(error.filename)) if error.filename else "the text couldn't be written"
+        what = shown_path(error.filename) if error.filename else "the text couldn't be written"
         print(f"workshop: {what}: {error.strerror or error}", file=sys.stderr)
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FAULT
@@ -232,7 +232,7 @@ def _way_back(path: Path) -> str:
 
 
 def _to_bring_back(path: Path, number: int) -> str:
-    return f"{started_as()} earlier {shlex.quote(in_one_line(str(path)))} --bring-back {number}"
+    return f"{started_as()} earlier {shlex.quote(shown_path(path))} --bring-back {number}"
 
 
 def _open(options: argparse.Namespace) -> int:
@@ -583,7 +583,7 @@ def _brought_back(session: "Session", number: int, name: str) -> int:
     if session.news:
         print(in_one_line(session.news))
     if session.path != before:  # theirs is of a newer workshop, and stays
-        name = in_one_line(str(session.path))
+        name = shown_path(session.path)
     back = f"{name} is back as it was on {version.when:%Y-%m-%d at %H:%M}."
     newest = next(iter(session.earlier()), None)
     if newest is not None and newest.path != version.path and not lost:

@@ -249,15 +249,23 @@ def _too_long_keys(text: str) -> bool:
     return deep or sum(parts) > MOST_PARTS or sum(n * n for n in parts) > MOST_SQUARED
 
 
+TOO_DEEP = "is nested too deeply to be a project"
+
+
+def _more_than_is_read(text: str) -> str | None:
+    """What of a text is more than is read of a project; None where nothing is."""
+    if _entries(text) > MOST_ENTRIES:
+        return "has far too many entries. A project has a few hundred"
+    return TOO_DEEP if _too_long_keys(text) else None
+
+
 def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     """The project in the text of a file. Raises BadSave. ``unread``: names in it are not looked up yet, which reads
     the records of the core; who opens it so does that with :func:`misnamed`.
     """
-    if _entries(text) > MOST_ENTRIES:
-        raise BadSave(path, "has far too many entries. A project has a few hundred")
+    if (too_much := _more_than_is_read(text)) is not None:
+        raise BadSave(path, too_much)
     try:
-        if _too_long_keys(text):
-            raise RecursionError
         data = tomllib.loads(text)
         deep = not _is_flat(data, DEEPEST)
     except tomllib.TOMLDecodeError as error:
@@ -271,7 +279,7 @@ def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     except RecursionError:
         deep = True
     if deep:
-        raise BadSave(path, "is nested too deeply to be a project")
+        raise BadSave(path, TOO_DEEP)
     try:
         project = from_data(data, unread=unread)
     except WrongKey as error:
@@ -676,8 +684,21 @@ def text_for(project: Project, path: Path) -> str:
     size = len(text.encode("utf-8", "surrogatepass"))
     if size > LARGEST_BYTES:
         what = f"would be {size:,} bytes with that, and couldn't be opened again. It can have at most {LARGEST_BYTES:,}"
-        raise TooLarge(in_one_line(f"{path}: {what}"))
+        raise TooLarge(f"{shown_path(path)}: {what}")
+    if _has_too_many(project) or _more_than_is_read(text) is not None:
+        raise TooLarge(f"{shown_path(path)}: would hold more than is read of a project, and couldn't be opened again")
     return text
+
+
+def _has_too_many(item: object) -> bool:
+    """Whether a list of a project is longer than it is read."""
+    for value in (getattr(item, f.name) for f in fields(item)):  # type: ignore[arg-type]
+        if isinstance(value, tuple) and value and is_dataclass(value[0]):
+            if len(value) > MOST.get(type(value[0]), MOST_LISTED) or any(map(_has_too_many, value)):
+                return True
+        elif is_dataclass(value) and _has_too_many(value):
+            return True
+    return False
 
 
 def save(project: Project, path: Path, *, new: bool = False) -> None:

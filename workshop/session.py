@@ -130,8 +130,7 @@ class Session:
     def _keep_draft(self, key: str, text: str) -> None:
         """Text that was not understood is saved too: nothing typed is lost."""
         if text.strip() and self.project.drafts.get(key) != text:
-            self.project = replace(self.project, drafts={**self.project.drafts, key: text})
-            self.save()
+            self._take(replace(self.project, drafts={**self.project.drafts, key: text}))
 
     def forget_draft(self, asked: "Field") -> None:
         """Text that was refused has been emptied by hand: it does not come back."""
@@ -144,12 +143,15 @@ class Session:
         """Take a changed project and save it."""
         from workshop.progress import keep_in_step
 
-        if new == self.project:
-            return
-        before, disk, self.project = self.project, self._disk, keep_in_step(self.project, new)
+        if new != self.project:
+            self._take(keep_in_step(self.project, new))
+
+    def _take(self, new: Project) -> None:
+        """Save a changed project; one that could not be opened again is not taken. A fault is kept, not raised."""
+        before, disk, self.project = self.project, self._disk, new
         try:
             self._put_on_disk()
-        except saves.TooLarge as error:  # it could not be opened again, so it is not taken
+        except saves.TooLarge as error:
             self.fault = str(error)
             if self._disk is disk:
                 self.project = before
@@ -242,37 +244,42 @@ class Session:
         """
         from workshop import versions
 
-        saves.text_for(self.project, path)  # before anything is put together with it
+        mine, text = self.project, saves.text_for(self.project, path)  # before anything is put together with it
         with files.alone_in(path):
             found = self._gathered(path)
             if found == "not mine" or (found == "mine" and as_it_was):
                 return
             self._pending = self._keep_version(path, lost=found != "mine") or self._pending
-            text = as_it_was or saves.text_for(self.project, path)
+            text = as_it_was or (text if self.project is mine else saves.text_for(self.project, path))
+            there = self._disk.text if self._disk is not None else ""
             versions.note_written(path, text)
-            if isinstance(found, saves.BadSave):
-                self._pending = self._written_again(path, text, found)
-            elif found == "gone":
-                self._written(path, text, new=True)
-                self._pending = f"{shown_path(path.name)} was gone. It's saved again, with all your answers."
-            else:
-                self._written(path)
+            try:
+                self._put_there(path, text, found)
+            except (saves.CannotSave, OSError):
+                versions.note_written(path, there)  # that is still what a workshop has written last
+                raise
             self._is_on_disk(path, text)
 
-    def _written(self, path: Path, text: str = "", *, new: bool = False) -> None:
+    def _put_there(self, path: Path, text: str, found: "str | saves.BadSave") -> None:
+        if isinstance(found, saves.BadSave):
+            self._pending = self._written_again(path, text, found)
+        elif found == "gone":
+            self._written(path, text, new=True)
+            self._pending = f"{shown_path(path.name)} was gone. It's saved again, with all your answers."
+        else:
+            self._written(path, text)
+
+    def _written(self, path: Path, text: str, *, new: bool = False) -> None:
         from workshop import versions
 
         while True:
             try:
-                if text:
-                    saves.write(text, path, new=new)
-                else:
-                    saves.save(self.project, path)
+                saves.write(text, path, new=new)
             except saves.NoRoom:  # an answer is worth more than the oldest of the versions before it
                 if not versions.make_room(path):
                     raise
             except files.AlreadyThere as error:  # somebody has just brought it back: it is read at the next look
-                raise saves.CannotSave(in_one_line(f"{path}: {error}")) from error
+                raise saves.CannotSave(f"{shown_path(path)}: {error}") from error
             else:
                 return
 
@@ -283,11 +290,11 @@ class Session:
             with files.aside(path) as kept:
                 self._written(path, as_it_was)
         except files.FileFault as error:
-            raise saves.CannotSave(in_one_line(f"{path}: {error}")) from error
+            raise saves.CannotSave(f"{shown_path(path)}: {error}") from error
         if kept is None:
             return f"{name} was empty. It's saved again, with all your answers."
         what = saves.without_file(str(wrong), path)
-        return f"{name} couldn't be read ({what}). That text is now in {in_one_line(kept.name)}. Yours is saved again."
+        return f"{name} couldn't be read ({what}). That text is now in {shown_path(kept.name)}. Yours is saved again."
 
     def _is_on_disk(self, path: Path, text: str) -> None:
         if self._disk is None:
@@ -316,10 +323,10 @@ class Session:
             if self.fault and self.project == disk.project:  # it could not be reached for a while
                 self.fault = ""
             return False
-        from workshop.merging import changed_keys, merged
+        from workshop.merging import differ, merged
 
         before = self.project
-        if changed_keys(disk.project, before):  # an answer that could not be saved
+        if differ(disk.project, before):  # an answer, or a row, that could not be saved
             self.save()
             return self.project != before
         found = self._read_again(path)
@@ -436,7 +443,7 @@ class Session:
         What is not chosen is among the earlier versions. A file that cannot be read is never written over: hers
         then goes on beside it. A fault is kept, not raised.
         """
-        from workshop.merging import merged
+        from workshop.merging import merged, with_knitting_of
 
         contest, path = self.contest, self.path
         if contest is None or path is None:
@@ -447,8 +454,11 @@ class Session:
             if isinstance(theirs, saves.BadSave) or way == "both":
                 self._go_on_beside(contest)
             elif way == "theirs":
-                self.project = theirs.project
+                mine, self.project = self.project, theirs.project
                 self._now_there(theirs)
+                if contest.older:  # answers of before; what is knitted stays knitted
+                    self.project = with_knitting_of(theirs.project, mine)
+                    self._write(path)
             else:
                 if self._disk is not None and not contest.older:  # nothing of an older version is to come back
                     self.project = merged(self._disk.project, self.project, theirs.project).project

@@ -152,7 +152,7 @@ def save_theme(theme: str) -> str:
         text = files.read_text(path, LARGEST_BYTES) if path.exists() else ""
         files.write(path, _with_theme(text, before, theme))
     except (files.FileFault, ValueError, RecursionError, OSError) as error:
-        return in_one_line(f"{path}: {error}")
+        return f"{shown_path(path)}: {error}"
     return ""
 
 

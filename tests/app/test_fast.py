@@ -139,8 +139,9 @@ async def test_a_step_is_opened_in_a_window_that_is_only_just_being_filled(clean
     async def back_to_the_steps():
         """A key before this one led there, and has its effect first."""
         app._enter(StepScreen(app.desk, "shape"))
-        while not (isinstance(app.room, StepScreen) and app.room._bodies):
-            await asyncio.sleep(0)
+        async with asyncio.timeout(30):
+            while not (isinstance(app.room, StepScreen) and app.room._bodies):
+                await asyncio.sleep(0)
 
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)

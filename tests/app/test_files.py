@@ -12,9 +12,9 @@ from tests.test_hostile import NAMED, quiet
 from workshop import saves
 from workshop.app.screens import room
 from workshop.app.widgets.form import Form
-from workshop.project import STEPS
+from workshop.project import STEPS, Project
 from workshop.questions.steps import fields
-from workshop.session import opened
+from workshop.session import Session, opened
 
 
 async def test_a_print_goes_over_an_older_one_only_where_the_knitter_says_so(clean_environment):
@@ -352,3 +352,19 @@ async def test_leaving_goes_without_a_question_where_the_save_succeeds_now(clean
             await settle(pilot)
     assert not app.is_running
     assert (on_disk(app).body.chest_cm == 97.0) is not full
+
+
+async def test_answers_that_an_older_text_was_written_over_go_on_beside_when_another_project_is_taken_up(
+    clean_environment,
+):
+    app = app_on(clean_environment, pullover(), at="measure")
+    session = app.session
+    session.change(replace(session.project, title="First"))
+    stale = session.path.read_text("utf-8")
+    session.change(replace(session.project, title="Second"))
+    session.path.write_text(stale, "utf-8")
+
+    app.take_up(Session(Project(), clean_environment))
+
+    assert {saves.load(path).title for path in clean_environment.glob("*.toml")} == {"First", "Second"}
+    assert "Your answers are now in" in app.session.news

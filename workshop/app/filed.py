@@ -52,8 +52,9 @@ class Filed(App[None]):
         """Work on another project; the one before is on the disk."""
         before = self.desk.session
         if before is not session:
+            before.asks = False  # nobody is asked about it any more: hers goes on beside
             before.look()
-            session.news = session.news or before.news
+            session.news = session.news or before.news or (f"Not saved: {before.fault}" if before.fault else "")
         session.asks = True
         self.desk.session = session
 

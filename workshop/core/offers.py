@@ -12,7 +12,7 @@ from workshop.core.necklines import asked_necklines
 from workshop.core.wearer.agreement import hip_length_cm
 from workshop.core.wearer.body import Wearer
 from workshop.core.wearer.fit import Targets, shoulder_of
-from workshop.project import Project
+from workshop.project import Construction, Project
 from workshop.tables.trade_rules import rounded_cm
 
 
@@ -42,15 +42,16 @@ def usual_shape(project: Project, wearer: Wearer) -> dict[str, object]:
         "cuff_cm": _cuff_cm(project, child=wearer.child),
         "band_cm": usual_band_cm(child=wearer.child),
     }
-    taken = replace(garment, construction=garment.construction or next(iter(CONSTRUCTIONS)), shoulder=None)
+    easiest = next(iter(CONSTRUCTIONS))
+    taken = garment if garment.construction else replace(garment, construction=Construction(easiest))
     found = {
-        "construction": next(iter(CONSTRUCTIONS)),
+        "construction": easiest,
         "worked": "round" if construction(garment.construction).in_one_piece else "flat",
         "front": "closed",
         "neckline": asked_necklines()[0].name,
         "sleeve": "long",
         "waist": "straight",
-        "shoulder": shoulder_of(taken),
+        "shoulder": shoulder_of(replace(taken, shoulder=None)),
         "bust_darts": "yes",
         "hem": asked_edgings()[0].name,
         **{key: rounded_cm(length, units) for key, length in lengths.items() if length is not None},

@@ -76,6 +76,8 @@ class Chart:
     flat: bool
     once: bool = False
     """Whether it shows one repeat, which is worked again and again across a row."""
+    both: bool = False
+    """Whether it is worked in rows and in rounds."""
 
 
 def charts(plan: Plan) -> tuple[Chart, ...]:
@@ -97,9 +99,10 @@ def charts(plan: Plan) -> tuple[Chart, ...]:
 
 
 def _chart(name: str, cells: Sequence[str], rows: int, pieces: Sequence[Piece], *, once: bool) -> Chart:
-    flat = any(p.worked == "flat" for p in pieces)
-    repeated = once and any(len(row) > 1 for row in cells)
-    return Chart(name, drawn(cells, each_row(rows, flat=flat)), frozenset("".join(cells)), flat, repeated)
+    ways = {p.worked for p in pieces}
+    flat, repeated = "flat" in ways, once and any(len(row) > 1 for row in cells)
+    lines = drawn(cells, each_row(rows, flat=flat))
+    return Chart(name, lines, frozenset("".join(cells)), flat, repeated, both=len(ways) > 1)
 
 
 def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
@@ -108,6 +111,7 @@ def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:
     key = _meanings({cell for chart in found for cell in chart.cells})
     key += [said["repeat"] if len(found) == 1 else said["repeat_of"].format(name=chart.name) for chart in repeated]
     key.append(said["flat" if any(chart.flat for chart in found) else "round"])
+    key += [said["round"]] if any(chart.both for chart in found) else []
     return (*key, *([said["turned"]] if any(chart.flat for chart in repeated) else []))
 
 

@@ -169,8 +169,10 @@ def _over_rib(piece: Piece) -> str:
     figures = {"stitches": stitches(abs(changed)), "multiple": multiple, "rib": rib.repeat}
     if changed:
         return said["more" if changed > 0 else "fewer"].format(**figures)
-    if max(multiple, rib.repeat) % min(multiple, rib.repeat) == 0:
+    if multiple % rib.repeat == 0:
         return said["lined_up_from_the_middle" if centred else "lined_up"]
+    if rib.repeat % multiple == 0:
+        return said["lined_up_below"]
     return said["middle" if centred else "apart"].format(**figures)
 
 

@@ -118,8 +118,9 @@ class Room(OfWindow[None]):
 
     def read_styles(self, body: Body | type[Body]) -> None:
         """The style sheet of a body, where it has one, before anything of it is shown."""
-        if body.styles_in is not None:
-            self.app.stylesheet.read(Path(__file__).parent.parent / body.styles_in)
+        sheet = Path(__file__).parent.parent / (body.styles_in or "")
+        if body.styles_in is not None and (str(sheet), "") not in self.app.stylesheet.source:
+            self.app.stylesheet.read(sheet)
             self.app.stylesheet.parse()
 
     @property

@@ -264,17 +264,17 @@ def finish(spec: GarmentSpec, frame: Frame, sleeves: Sleeves | None) -> Garment:
     if sleeves is not None:
         finished |= sleeves.plan.finished(spec.cloth, fabric_of(spec.hem), spec.sleeve == "long", spec.notes)
         if spec.sleeve == "long":
-            finished["neck_to_cuff"] = spec.notes.record(_reach(finished)).value
+            finished["neck_to_cuff"] = spec.notes.record(neck_to_cuff(finished)).value
     return Garment(tuple(pieces), seams, finished, armhole=armhole)
 
 
-def _reach(finished: Mapping[str, float]) -> Calculation:
-    """From the middle of the back to the cuff: half the back, the cap and the sleeve."""
+def neck_to_cuff(finished: Mapping[str, float], address: str = "finished") -> Calculation:
+    """From the middle of the back to the cuff: half the back, the cap and the sleeve, in cm."""
     width = figure("width of the back", finished.get("cross_back", finished["chest"] / 2), "cm")
     reach = width / 2 + figure("sleeve", finished["sleeve"], "cm")
     if "cap_height" in finished:
         reach = reach + figure("cap", finished["cap_height"], "cm")
-    return calculate("finished.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
+    return calculate(f"{address}.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
 
 
 def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], armhole: bands.EdgePart | None) -> int:

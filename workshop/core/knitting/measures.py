@@ -62,6 +62,8 @@ def as_it_comes_out(
     for part, more in _more(planned, now).items():
         counts_of[part] = counts_of.get(part, 0) + more
     for part, cm in now.finished_cm.items():
+        if part == "neck_to_cuff":  # put together below
+            continue
         count, compared = counts_of[part], along if part in ALONG_ROWS else across
         per_10cm, doubt = _gauge_now(project, counts, gauges[part], compared)
         size = count / per_10cm * 10
@@ -73,6 +75,11 @@ def as_it_comes_out(
         working = calculate(f"knitted.{part}", label, cm_of(count, per_10cm, unit), "cm", source=source)
         found[part] = notes.record(working).value
         reach[part] = _ranged(ranges[part], size, doubt)
+    if "neck_to_cuff" in found and found != now.finished_cm:
+        from workshop.core.garments.seamed import neck_to_cuff
+
+        found["neck_to_cuff"] = notes.record(neck_to_cuff(found, "knitted")).value
+        reach["neck_to_cuff"] = _ranged(ranges["neck_to_cuff"], found["neck_to_cuff"], None)
     return ComesOut(found, reach, counts_of)
 
 
@@ -173,6 +180,15 @@ def _sleeve_rows(made: Garment) -> int:
     return len(sleeve.rows) if cap is None else cap
 
 
+def _cap_rows(made: Garment) -> int:
+    sleeve = made.first(SLEEVE)
+    if sleeve is None:
+        return 0
+    at = next((m.after_row for m in sleeve.marks if m.what == "cap"), None)
+    whole = [p.last_row for p in made.pieces if p is sleeve or p.parent is sleeve]
+    return max(whole) - at if at is not None else 0
+
+
 def _upper_arm(made: Garment) -> int:
     sleeve = made.first(SLEEVE)
     return sleeve.widest if sleeve is not None else 0
@@ -193,6 +209,7 @@ COUNTED = {
     "length": _length,
     "upper_arm": _upper_arm,
     "sleeve": _sleeve_rows,
+    "cap_height": _cap_rows,
     "armhole_depth": _armhole,
 }
 """Measurements whose stitches or rows can be read off the pieces."""

@@ -17,14 +17,16 @@ def as_taken(project: Project, gauge: DesignGauge | None) -> DesignGauge | None:
         return gauge
     taken = replace(gauge, planned=gauge)
     if stitches is not None:
-        fresh = _fresh(gauge.unwashed_stitches, gauge.stitches, stitches)
+        fresh = _likewise(gauge.unwashed_stitches, gauge.stitches, stitches)
         taken = replace(taken, stitches=replace(gauge.stitches, per_10cm=stitches), unwashed_stitches=fresh)
     if rows is not None:
-        fresh = _fresh(gauge.unwashed_rows, gauge.rows, rows)
-        taken = replace(taken, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh)
+        fresh, flat = (_likewise(g, gauge.rows, rows) for g in (gauge.unwashed_rows, gauge.flat_rows))
+        taken = replace(taken, rows=replace(gauge.rows, per_10cm=rows), unwashed_rows=fresh, flat_rows=flat)
     return taken
 
 
-def _fresh(swatch: Gauge | None, planned: Gauge, taken: float) -> Gauge | None:
-    """What the knitting should count from now on, fresh from the needles: the wash does to it what it did before."""
+def _likewise(swatch: Gauge | None, planned: Gauge, taken: float) -> Gauge | None:
+    """What the knitting counts from now on in another state, fresh from the needles or lying flat: the wash, and
+    hanging, do to it what they did to the swatch.
+    """
     return replace(swatch, per_10cm=swatch.per_10cm * taken / planned.per_10cm) if swatch is not None else None

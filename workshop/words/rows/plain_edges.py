@@ -27,7 +27,7 @@ def _parts(piece: Piece, rows: Sequence[Row]) -> Iterator[str]:
     if begin is not None and piece.pattern is not None:
         multiple = piece.pattern.pattern.multiple
         told = ", ".join(f"{p.section.name} {p.column % multiple + 1}" for p in begin[1])
-        yield f"The parts begin with these stitches of the repeat: {told}."
+        yield f"In {noun(piece)} {begin[0]}, the parts begin with these stitches of the repeat: {told}."
 
 
 def _plain(piece: Piece, rows: Sequence[Row]) -> Iterator[str]:
