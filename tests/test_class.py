@@ -292,6 +292,13 @@ def test_yarn_that_is_knitted_already_is_not_ordered_again(tmp_path, capsys):
     assert "No yarn is ordered for Kaja's pullover." in text
     assert "(balls not" in text  # beside her name, in a narrow column
 
+    had = replace(weighed.yarn[0], balls=10)
+    bought = replace(weighed, weighing=(Weighing(left_g=300.0, pieces_g=60.0, had_g=400.0),), yarn=(had,))
+    saves.save(bought, folder / "elin.toml")  # 600 g more since she weighed what was left
+    data = json.loads(told(capsys, "class", folder, "--json")[1])["yarn_order"]
+    parcels = {p["file"]: p for y in data for lot in y["lots"] for p in lot["pupils"]}
+    assert parcels["elin.toml"]["balls"] == max(0, elin["balls"] - 6)
+
 
 @pytest.mark.parametrize(
     ("name", "plain", "lot"),

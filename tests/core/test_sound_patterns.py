@@ -1,6 +1,7 @@
 """What a knitter types of her own pattern is held together: rows, chart, repeat and number of rows. Nothing is lost silently."""
 
 from dataclasses import replace
+from time import process_time
 
 import pytest
 from hypothesis import given
@@ -138,3 +139,17 @@ def test_a_row_that_is_not_read_is_told_once_where_an_edge_may_cut_it():
     assert "row 2 of hazel" in told[2]
     assert "pattern-row-unread" not in {c.code for c in plan(panel).checks}
     assert said(replace(unread, chart=("kkpp", "kkpp", "kkpp"))) == []
+
+
+@pytest.mark.parametrize(
+    "row", ["[[[k1] 80 times] 80 times] 80 times", "k" + "9" * 5000, "[k1] " + "9" * 5000 + " times"]
+)
+def test_a_row_that_nobody_could_knit_is_not_read_and_holds_nothing_up(row):
+    begun = process_time()
+    plan(shaped(pullover(stitch_pattern=(own(multiple=4, rows=2, lines=(row, "purl")),)), fabric="x"))
+    assert process_time() - begun < 2
+
+
+def test_stitches_that_are_counted_are_counted_to_the_last():
+    told = said(own(multiple=4, lines=("*k150, p2; repeat from *", "purl")))
+    assert any("of 152" in text for _, _, text in told), told

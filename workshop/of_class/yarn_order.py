@@ -6,6 +6,7 @@ from dataclasses import replace
 from math import ceil
 
 from workshop.core.cloth.yarn import Three
+from workshop.core.knitting.weighings import added_g
 from workshop.of_class.pupils import Pupil
 from workshop.project import Project, Yarn
 from workshop.records import record
@@ -143,7 +144,8 @@ def _at_the_needles(parcel: Parcel, yarn: Yarn) -> Parcel:
     if needles is None:
         return parcel
     if needles.yarn is not None and yarn.ball_g:
-        _, likely, safe = (ceil(grams / yarn.ball_g) for grams in needles.yarn.short_g)
+        added = added_g(parcel.pupil.plan) if parcel.pupil.plan else 0.0  # bought since the yarn left was weighed
+        _, likely, safe = (ceil(max(0.0, grams - added) / yarn.ball_g) for grams in needles.yarn.short_g)
         return replace(parcel, have=0, likely=likely, safe=safe)
     if yarn.balls is not None:
         return parcel

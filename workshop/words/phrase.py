@@ -15,7 +15,6 @@ from workshop.core.sums import Figure
 from workshop.project import Project, Swatch, Terms, Units
 from workshop.records import record
 from workshop.tables import read
-from workshop.tables.trade_rules import USUAL_CHEST_CM
 from workshop.tables.yarn_weights import weight_called
 from workshop.units import (
     GAUGE_OVER_CM,
@@ -133,11 +132,6 @@ def _amount(amount: Amount, project: Project) -> str:
             return counted(amount.value, "row")
         case _:
             return plain_number(amount.value)
-
-
-def like(chest_cm: float, units: Units) -> str:
-    """That a chest is an example, as long as the wearer's is not known."""
-    return ", for example," if chest_cm == USUAL_CHEST_CM[units] else ""
 
 
 def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:

@@ -42,6 +42,8 @@ class MeasuredSwatch:
     """Tightness factor in each state, where the yarn's thickness is known."""
     hang_weight: Calculation | None
     """Grams to clip to the swatch so that it carries what the garment's cloth carries on average."""
+    for_example: bool = False
+    """Whether the chest is a usual one, because the garment's is not known yet."""
 
     @property
     def swatch(self) -> Swatch:
@@ -100,7 +102,7 @@ def evaluate(
         hang = _hang_weight(plan, view, washed, length_cm or USUAL_BODY_CM[units])
         if hang is not None:
             notes.record(hang)
-    return MeasuredSwatch(plan, found, place, on_chest, tight, hang)
+    return MeasuredSwatch(plan, found, place, on_chest, tight, hang, for_example=not chest_cm)
 
 
 def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Calculation:

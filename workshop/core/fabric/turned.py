@@ -15,14 +15,16 @@ from workshop.core.fabric.written import (
     HEAD,
     IN_BRACKETS,
     LONGEST,
+    MOST_STITCHES,
     PASSED_OVER,
     REPEATED,
     REPEATS,
     STEPS,
-    TIMES,
     TO_THE,
     WHOLE_ROW,
     NotRead,
+    many,
+    opened,
 )
 from workshop.core.making.ledger import Piece
 from workshop.core.notes import Notes
@@ -160,10 +162,7 @@ def _parted(text: str, wide: int) -> RoundRow:
 
 def _steps(text: str, written: dict[str, str]) -> Iterator[RoundStep]:
     """Single steps, those in brackets as often as they come. Raises NotRead."""
-    while found := re.search(TIMES, text, re.IGNORECASE):
-        times = min(int((found["number"] or "2")[:4]), REPEATS * 10)
-        text = f"{text[: found.start()]}{', '.join([found['cells']] * times)}{text[found.end() :]}"
-    for part in re.split(r"[,;]", text):
+    for part in re.split(r"[,;]", opened(text)):
         words = part.split()
         while words:
             tried = ((many, _step(" ".join(words[:many]), written)) for many in range(LONGEST, 0, -1))
@@ -180,9 +179,9 @@ def _step(text: str, written: dict[str, str]) -> list[RoundStep]:
     if text.casefold() in STEPS:
         return [RoundStep(written.get(text.casefold(), text), *STEPS[text.casefold()])]
     if counted:
-        return [RoundStep(_counted(text))] * min(int((counted[1] or counted[2] or "1")[:4]), 100)
-    many = sum(int(n) for n in crossed.groups() if n) if crossed else 0
-    return [RoundStep(text, many, many)] if many else []
+        return [RoundStep(_counted(text))] * many(counted[1] or counted[2], MOST_STITCHES)
+    wide = sum(many(n, MOST_STITCHES) for n in crossed.groups() if n) if crossed else 0
+    return [RoundStep(text, wide, wide)] if wide else []
 
 
 def _counted(part: str) -> str:

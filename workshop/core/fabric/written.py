@@ -189,14 +189,32 @@ def _once(text: str, wide: int) -> list[Step]:
     return one * (wide // uses)
 
 
+MOST_STITCHES, MOST_TIMES, LONGEST_ROW = 400, 80, 20_000
+"""Stitches that are counted at once, times that a bracket comes, and letters of a row with its brackets opened: what a
+row may say. Brackets within brackets multiply.
+"""
+
+
+def many(said: str | None, most: int, nothing_said: int = 1) -> int:
+    """A number in a row. Raises NotRead for one that no row has."""
+    if said is not None and (len(said) > len(str(most)) or int(said) > most):
+        raise NotRead
+    return int(said) if said is not None else nothing_said
+
+
+def opened(text: str) -> str:
+    """A row with what stands in brackets as often as it comes. Raises NotRead."""
+    while found := re.search(TIMES, text, re.IGNORECASE):
+        inner = ", ".join([found["cells"]] * many(found["number"], MOST_TIMES, 2))
+        text = f"{text[: found.start()]}{inner}{text[found.end() :]}"
+        if len(text) > LONGEST_ROW:
+            raise NotRead
+    return text
+
+
 def _steps(text: str) -> list[Step]:
     """Single steps, those in brackets as often as they come. Raises NotRead."""
-    text = re.sub(r"\byf, ?(?=sl)", "yf ", text)
-    while found := re.search(TIMES, text):
-        times = int(found["number"] or 2)
-        if times > REPEATS * 10:
-            raise NotRead
-        text = f"{text[: found.start()]}{', '.join([found['cells']] * times)}{text[found.end() :]}"
+    text = opened(re.sub(r"\byf, ?(?=sl)", "yf ", text))
     return [step for part in re.split(r"[,;]", text) if part.strip() for step in _step(part.strip())]
 
 
@@ -225,10 +243,10 @@ def _one_step(text: str) -> list[Step] | None:
     if text in STEPS:
         return [STEPS[text]]
     if counted:
-        return [(1, 1)] * min(int(counted[1] or counted[2] or 1), 100)
+        return [(1, 1)] * many(counted[1] or counted[2], MOST_STITCHES)
     if crossed:
-        many = sum(int(n) for n in crossed.groups() if n)
-        return [(many, many)]
+        wide = sum(many(n, MOST_STITCHES) for n in crossed.groups() if n)
+        return [(wide, wide)]
     return None
 
 

@@ -13,7 +13,7 @@ from workshop.units import (
     show_length,
     show_needle,
 )
-from workshop.words.phrase import Line, counted, joined, like
+from workshop.words.phrase import Line, counted, joined
 
 # ── gauge and wash ───────────────────────────────────────────────────────────────────────────────────
 
@@ -98,7 +98,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     chest = next(f.value for f in doubt.figures if f.name == "chest")
     units = project.units
     around, off = show_length(chest, units), show_length(doubt.value, units)
-    like_that = like(chest, units) or ","
+    like_that = ", for example," if known.for_example else ","
     text = f"On a garment {around} around{like_that} counting errors alone could make a difference of {off} either way."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:

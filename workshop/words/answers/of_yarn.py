@@ -13,7 +13,7 @@ from workshop.units import (
     show_needle,
     show_yarn_length,
 )
-from workshop.words.phrase import Line, counted, like, say, stitch_words
+from workshop.words.phrase import Line, counted, say, stitch_words
 
 # ── fibre ────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -167,17 +167,18 @@ def _swatch_lines(known: MeasuredSwatch, plan: Plan) -> list[Line]:
         text = f"The swatch uses about {show_yarn_length(item.metres.value, project.units)}{grams} of yarn."
         lines.append(Line("text", text, item.metres.key))
     if known.place is not None:
-        lines.append(_place_line(known.place, plan.project))
+        lines.append(_place_line(known, known.place, plan.project))
     return lines
 
 
-def _place_line(place: Calculation, project: Project) -> Line:
+def _place_line(known: MeasuredSwatch, place: Calculation, project: Project) -> Line:
     """How wide each counted place must be for a chest that is right within an inch."""
     chest = next(f.value for f in place.figures if f.name == "finished width")
     wide = proposed_cm(max(place.value, window_cm(project.units)), project.units)
+    example = ", for example," if known.for_example else ""
     text = (
         f"Count in three places, over {show_length(wide, project.units)} each time, to the nearest quarter stitch. "
-        f"You'll be able to predict a {show_length(chest, project.units)} chest{like(chest, project.units)} to within "
+        f"You'll be able to predict a {show_length(chest, project.units)} chest{example} to within "
         f"about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)

@@ -12,7 +12,8 @@ def opening(row: int, piece: Piece) -> int:
     events = next((r.events for r in piece.rows if r.row == row), ())
     for event in events:
         shape(parts, event)
-    return (parts[THE_FRONT] - sum(e.stitches for e in events if e.where == "centre")) // 2
+    front = sum(count for part, count in parts.items() if part.role is THE_FRONT.role)
+    return (front - sum(e.stitches for e in events if e.where == "centre")) // 2
 
 
 def joining(row: Row, piece: Piece) -> str:
