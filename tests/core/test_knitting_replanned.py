@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from tests.core.test_centre_panels import with_cable
-from tests.factory import pullover, shaped, swatch
+from tests.factory import pullover, readings, shaped, swatch
 from tests.reader import read
 from tests.test_reader import differences
 from workshop.core.constructions import CONSTRUCTIONS
@@ -148,6 +148,43 @@ def test_a_hem_that_is_knitted_keeps_its_stitches_in_the_measurements_too(factor
     assert (hem > chest) == (factor < 1)
     assert anew.counts["hip"] / anew.counts["chest"] == pytest.approx(hem / chest)
     assert anew.finished_cm["hip"] / anew.finished_cm["chest"] == pytest.approx(hem / chest)
+
+
+@pytest.mark.parametrize("factor", [0.95, 1.05])
+def test_a_cap_and_the_reach_to_the_cuff_follow_the_rows_that_are_planned_anew(factor):
+    """The cap is as high as its rows; half the back, cap and sleeve make the reach (common practice, no source)."""
+    base = shaped(pullover(), construction="set-in")
+    now = planned(base)
+    back = now.made.pieces[0]
+    worked = len(back.rows)  # its armhole has its rows: the cap is made for those
+    way = TakenWay("rows-anew", back.name, worked, None, now.gauge.rows.per_10cm * factor)
+    anew = planned(replace(base, knitting=(noted(back, worked),), taken=(way,)))
+
+    sleeve = anew.made.first(SLEEVE)
+    cap = sleeve.last_row - next(m.after_row for m in sleeve.marks if m.what == "cap")
+    per_cm = anew.gauge.rows.per_10cm / 10
+    assert anew.finished_cm["cap_height"] == pytest.approx(cap / per_cm, abs=1.01 / per_cm)
+    parts = anew.finished_cm["cross_back"] / 2 + anew.finished_cm["sleeve"] + anew.finished_cm["cap_height"]
+    assert anew.finished_cm["neck_to_cuff"] == pytest.approx(parts)
+
+
+def test_what_lies_flat_and_what_hangs_keep_their_ratio_when_rows_are_planned_anew():
+    """One swatch has one: 30 rows lying flat hang as 29 (invented)."""
+    counts = (
+        reading
+        for state, rows in (("off needles", 30), ("washed", 30), ("hung", 29))
+        for along, n in (("stitches", 22), ("rows", rows))
+        for reading in readings(state, along, n, n, n)
+    )
+    base = pullover(swatch=(replace(swatch(), reading=tuple(counts)),))
+    base = replace(base, design=replace(base.design, state="hung"))
+    now = planned(base)
+    back = now.made.pieces[0]
+    way = TakenWay("rows-anew", back.name, 60, None, now.gauge.rows.per_10cm * 1.05)
+    anew = planned(replace(base, knitting=(noted(back, 60),), taken=(way,)))
+
+    assert now.gauge.flat_cm(60.0) == pytest.approx(58.0)
+    assert anew.gauge.flat_cm(60.0) == pytest.approx(58.0)
 
 
 def from_the_neck(worked, front, neckline, chance):

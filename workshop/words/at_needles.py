@@ -483,8 +483,8 @@ def comes_out_lines(plan: Plan) -> tuple[str, ...]:
         return ()
     text = f"This table is how your knitting will come out, going by {_gone_by(plan)}."
     text += f" The plan was for {joined(told)}." if told else ""
-    unchanged = "schematic, the notes and the instructions haven't changed"
-    return (f"{text} The {unchanged if _as_written(plan.project) else 'schematic and the notes show the plan'}.",)
+    unchanged = "The schematic, the notes and the instructions haven't changed."
+    return (f"{text} {unchanged if _as_written(plan.project) else 'The schematic shows the rows as they are now.'}",)
 
 
 def _gone_by(plan: Plan) -> str:

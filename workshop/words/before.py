@@ -195,8 +195,11 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     assert gauge is not None
     unwashed = [g for g in (gauge.unwashed_stitches, gauge.unwashed_rows) if g is not None]
     name = "count_again" if unwashed else "count_again_washed"
-    if unwashed and any(t.stitches_per_10cm or t.rows_per_10cm for t in plan.project.taken):
-        name = "count_again_taken"
+    taken = plan.project.taken
+    if unwashed and any(t.stitches_per_10cm or t.rows_per_10cm for t in taken):
+        name, of_stitches = "count_again_taken", any(t.stitches_per_10cm for t in taken)
+        counted = ((gauge.unwashed_stitches, of_stitches), (gauge.unwashed_rows, any(t.rows_per_10cm for t in taken)))
+        unwashed = [g for g, was in counted if g is not None and was]
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
     matter = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
