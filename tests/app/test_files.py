@@ -306,10 +306,10 @@ async def test_another_way_is_tried_in_a_copy(clean_environment):
 def refuse_to_save(monkeypatch) -> None:
     """A disk that takes no save."""
 
-    def save(project, path, *, new=False):
+    def write(text, path, *, new=False):
         raise saves.CannotSave("the disk is full")
 
-    monkeypatch.setattr(saves, "save", save)
+    monkeypatch.setattr(saves, "write", write)
 
 
 async def test_leaving_while_not_saved_tries_again_and_asks(clean_environment, monkeypatch, tmp_path):
