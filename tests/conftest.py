@@ -10,9 +10,11 @@ from hypothesis import HealthCheck, settings
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-settings.register_profile("ci", deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
-settings.register_profile("brief", deadline=None, max_examples=8, suppress_health_check=[HealthCheck.too_slow])
-settings.register_profile("deep", deadline=None, max_examples=1500, suppress_health_check=[HealthCheck.too_slow])
+# The same examples in every run, so that a change is refused for what it did; "deep" looks for others.
+alike = settings(deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("ci", alike, max_examples=40)
+settings.register_profile("brief", alike, max_examples=8)
+settings.register_profile("deep", alike, max_examples=1500, derandomize=False)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
 
 # Without compiled files every worker compiles all tests, and every process that a test starts the whole workshop.

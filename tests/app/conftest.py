@@ -1,5 +1,7 @@
 """What all tests of the app share."""
 
+import asyncio
+
 import pytest
 from textual._compositor import Compositor
 from textual.css.model import RuleSet
@@ -34,3 +36,21 @@ def styles_parsed_once(monkeypatch: pytest.MonkeyPatch) -> None:
         return PARSED[key]
 
     monkeypatch.setattr(Stylesheet, "_parse_rules", known)
+
+
+@pytest.fixture(autouse=True)
+def rest_is_seen_by_the_loop(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The toolkit's pilot sleeps until its process has done little for 20 ms, after each key and at each pause.
+
+    Whether there is anything left to be called the loop knows at once.
+    """
+
+    async def idle(*_seconds: float) -> None:
+        ready = asyncio.get_running_loop()._ready  # type: ignore[attr-defined]
+        still = 0
+        while still < 3:
+            await asyncio.sleep(0)
+            still = 0 if ready else still + 1
+
+    monkeypatch.setattr("textual.pilot.wait_for_idle", idle)
+    monkeypatch.setattr("textual.app.wait_for_idle", idle)

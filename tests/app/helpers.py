@@ -1,5 +1,6 @@
 """Ways to use the app in tests."""
 
+import asyncio
 from collections.abc import AsyncIterator, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -112,6 +113,8 @@ async def at_rest(pilot: Pilot) -> None:
         still = 0 if _moves(pilot.app) else still + 1
         if still == 2:
             return
+        if not still:
+            await asyncio.sleep(0.002)
     raise AssertionError(f"{type(pilot.app.screen).__name__} does not come to rest")
 
 

@@ -91,8 +91,9 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         await pilot.press("w")
         await dialog(pilot)
         await pilot.resize_terminal(60, 20)
+        await settle(pilot)
         await pilot.press("end")
-        await dialog(pilot)
+        await settle(pilot)
         window = [line.split("│")[1] for line in screen_text(app).splitlines() if line.count("│") == 2]
         listed = " ".join(" ".join(window).split())  # however its lines are broken
         assert (

@@ -212,23 +212,21 @@ async def test_text_stands_out_from_its_ground(clean_environment):
     app = app_on(clean_environment, wrong, at=STEPS[0])
     async with app.run_test(size=(120, 40)) as pilot:
         faint = {}
-        for step in (*STEPS, "empty", "list"):
-            if step == "list":
-                await pilot.press("f4")
-                await dialog(pilot)
-            elif step == "empty":
-                await go_to(pilot, "measure")
-                to(app, "body.high_bust_cm")
-                await settle(pilot)
-                assert "__ cm" in screen_text(app)
-            else:
-                await go_to(pilot, step)
-            for theme, least in (("high contrast", 7.0), ("dark", 4.5), ("light", 4.5)):
-                app.theme = NAMES[theme]
-                await pilot.pause()
-                for text, found in contrasts(app, window=step == "list"):
+        for theme, least in (("high contrast", 7.0), ("dark", 4.5), ("light", 4.5)):
+            app.theme = NAMES[theme]
+            for place in (*STEPS, "empty", "list"):
+                await go_to(pilot, place if place in STEPS else "measure")
+                if place == "empty":
+                    to(app, "body.high_bust_cm")
+                    await settle(pilot)
+                    assert "__ cm" in screen_text(app)
+                elif place == "list":
+                    await pilot.press("f4")
+                    await dialog(pilot)
+                for text, found in contrasts(app, window=place == "list"):
                     if found < least:
-                        faint[theme, step, text] = round(found, 2)
+                        faint[theme, place, text] = round(found, 2)
+            await pilot.press("escape")
         assert not faint, faint
 
 
