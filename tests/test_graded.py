@@ -300,9 +300,9 @@ def test_rows_that_are_counted_anew_are_not_said_to_go_on(terms):
     assert not any("its row numbers continue too" in line for line in notes_before(plans, names))
 
 
-def notes_on_paper(project, found, place, names):
+def notes_on_paper(sheet, place, names):
     """The sentences beside the pieces of the one text, as a knitter of one size reads them."""
-    page = {section.heading: section.blocks for section in sheet(project, found).sections}
+    page = {section.heading: section.blocks for section in sheet.sections}
     told = [block.text for block in page["Schematic"] if isinstance(block, Paragraph) and block.kind != "head"]
     told += [line for name in ("Before the first row", "Finishing") for line in listed(page[name])]
     general = {*texts("graded").values(), texts("leans")["one_side"]}
@@ -333,8 +333,8 @@ def test_a_knitter_of_each_size_reads_the_notes_of_her_own_plan(table, garment):
     """What is said of ease, caps, needles and slants in one size may be wrong in another, and so may its figures."""
     for gauge in (16.0, 20.0, 28.5):
         project, found = sizes_of_design(table, gauge=gauge, **garment)
-        names = called([one.size for one in found.made])
+        names, paper = called([one.size for one in found.made]), sheet(project, found)
         for place, one in enumerate(found.made):
             own = [*schematic_notes(one.plan), *before_knitting(one.plan, counted_anew=True), *finishing(one.plan)]
             wanted = [one for line in own for one in sentences(line)]
-            assert notes_on_paper(project, found, place, names) == wanted, names[place]
+            assert notes_on_paper(paper, place, names) == wanted, names[place]
