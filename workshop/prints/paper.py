@@ -164,13 +164,14 @@ thead th { font-size: 9pt; line-height: 1.05; }
 table.plain th, table.plain td { font-size: 9.5pt; border-bottom-width: .5px; padding-top: .1mm; padding-bottom: .1mm; }
 table.plain tbody th { padding-right: 3mm; }
 table.grid th, table.grid td { padding: .3mm 1.2mm; border-width: .6px; }
-table.grid td { height: 7mm; }
+table.grid td { height: 6.3mm; }
 table.grid tbody th { width: 68%; line-height: 1.03; }
 th small { line-height: 1; }
 table.grid.wide tbody th { width: 24%; }
 table.grid td.filled { text-align: right; }
 table.grid.done td { height: auto; }
 table.grid { break-inside: auto; }
+table.wide:not(:has(tbody tr:nth-child(9))) { break-inside: avoid; }
 table.wide:not(.sums) tr:first-child, table.wide:not(.sums) tr:nth-last-child(2) { break-after: avoid; }
 div.sums { break-inside: avoid; margin: 0; }
 div.sums:has(tbody tr:nth-child(6)), div.sums:has(tbody tr:nth-child(6)) table { break-inside: auto; }
