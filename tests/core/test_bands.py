@@ -14,7 +14,8 @@ from tests.core.test_sweep import designs, offered_lengths
 from tests.factory import piece_of, pullover, shaped, swatch
 from tests.reader import steps_in, stitches_of
 from workshop.core.garments.bands_along import picked_up_along
-from workshop.core.making.bands import buttonhole_gaps, first_rib
+from workshop.core.making.bands import first_rib
+from workshop.core.making.buttonholes import buttonhole_gaps
 from workshop.core.making.edges import HALF, beyond_rate, rate_along
 from workshop.core.making.ledger import PickedUp, Piece
 from workshop.core.plan import Plan, plan
@@ -270,6 +271,22 @@ def test_a_buttonhole_leaves_an_edge_that_holds_at_both_ends_of_the_band(hem):
     assert bands > 90
 
 
+@pytest.mark.parametrize("hem", EDGINGS)
+def test_buttonholes_mirror_at_both_ends_of_a_front(hem):
+    """As a knitter would send back a band that begins with six stitches and ends with ten (common practice, no source);
+    in k2, p2 rib not where a repeat more or fewer than the edge asks for would pucker it."""
+    ends = []
+    for now in open_fronts(hem):
+        across, found = holes(now)
+        if any(p.name == "right front band" for p in now.made.pieces):
+            ends.append(abs(found[0] - (across - found[-1] - 2)))
+            edge = now.working("front_band.stitches")
+            assert 0.95 - 2 / edge.exact <= across / edge.exact <= 1.03 + 2 / edge.exact, now.project
+    alike = sum(off <= 1 for off in ends)
+    assert len(ends) > 90
+    assert alike / len(ends) > (0.8 if hem == "rib-2x2" else 0.97), (alike, len(ends))
+
+
 def test_the_buttonholes_of_a_babys_vest_are_not_at_the_very_ends_of_its_band():
     """61 stitches in k1, p1 rib of 22 to 10 cm: five holes 14 apart left one stitch at the hem and two at the neck."""
     assert buttonhole_gaps(61, 5, 22.0, "rib-1x1") == (5, 10, 10, 10, 10, 6)
@@ -330,6 +347,32 @@ def test_the_first_round_of_a_v_band_is_exact_and_its_point_is_explained_where_i
         left = int(re.search(r"(\d+) along the neck edge of the left front", told)[1])
         before = re.search(r"Round 2: k\d, p\d rib: (.+?), (?:k2tog, ssk|s2kp)", told)[1]
         assert sum(stitches_of(step)[0] for step in steps_in(before)) == left - left_over
+
+
+MITRED = {
+    "a V in k2, p2": ({}, 1),
+    "a V in k1, p1": ({"hem": "rib-1x1"}, 1),
+    "a wide, shallow V": ({"neck_width_cm": 26.0, "neck_depth_cm": 10.0}, 2),
+    "a V in garter stitch": ({"hem": "garter"}, 2),
+}
+
+
+@pytest.mark.parametrize("name", MITRED)
+def test_the_band_of_a_v_is_mitred_often_enough_to_lie_flat(name):
+    """In a rib on every round, or it stands away from the point; on every second one where garter stitch is purled
+    between, or where the V is wider than deep (common practice, no source). By geometry each side of the point loses
+    g/h · depth/half width stitches a round, which the rounds here must come to at least a third of."""
+    changes, every = MITRED[name]
+    now = plan(shaped(pullover(), neckline="v", **changes))
+    band = piece_of(now.made, "neckband")
+    at = [row.row for row in band.rows if any(e.where == "centre" for e in row.events)]
+    done, cloth = now.made.finished_cm, now.gauge.cloth
+    steep = 2 * done["front_neck_depth"] / done["neck_width"]
+
+    assert {after - before for before, after in pairwise(at)} == {every}
+    assert at[0] <= 3
+    assert at[-1] > band.last_row - every
+    assert 1 / every > cloth.stitches_per_10cm / cloth.rows_in(band.rows[1].fabric) * steep / 3
 
 
 def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round():

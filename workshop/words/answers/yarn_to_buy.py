@@ -6,7 +6,7 @@ from math import floor
 from workshop.core.cloth.yarn import ColourNeed, YarnNeed
 from workshop.core.fabric.colours import palette
 from workshop.core.making import roles
-from workshop.core.making.bands import BUTTONHOLE_STITCHES
+from workshop.core.making.buttonholes import BUTTONHOLE_STITCHES
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.project import Units
