@@ -41,23 +41,27 @@ def band_lines(project: Project, name: str) -> tuple[str, ...]:
 # ── picking up ───────────────────────────────────────────────────────────────────────────────────────
 
 
-def test_a_rate_is_the_simplest_that_leads_to_its_stitches():
-    """Necks and bands of technical editors: three for every four of 59 rows are 44, four for every five of 63 are 50."""
-    told = {(49, 63): (Fraction(7, 9), 0), (60, 77): (Fraction(7, 9), 0), (5, 12): (Fraction(2, 5), 0)}
-    told |= {(50, 59): (Fraction(5, 6), 1), (61, 82): (Fraction(3, 4), -1)}
+def test_a_rate_is_a_simple_one_that_leads_to_its_stitches():
+    """Necks and bands of technical editors: three for every four of 59 rows are 44, four for every five of 63 are 50.
+
+    Groups of up to six rows, as they are in print (3 of 4, 4 of 5, 5 of 6), and a stitch or two more or fewer.
+    """
+    told = {(49, 63): (Fraction(4, 5), -1), (60, 77): (Fraction(3, 4), 2), (5, 12): (Fraction(2, 5), 0)}
+    told |= {(50, 59): (Fraction(5, 6), 1), (61, 82): (Fraction(3, 4), -1), (105, 150): (Fraction(7, 10), 0)}
     told |= {(10, 10): (Fraction(1), 0), (9, 10): (Fraction(1), -1), (37, 37.5): (Fraction(1), 0)}
     assert {n: (rate_along(*n), beyond_rate(rate_along(*n), *n)) for n in told} == told
 
 
 def test_a_rate_followed_to_the_letter_comes_out_at_the_very_count():
-    """No group of up to twelve rows that does is passed over for one that needs a stitch more or fewer."""
+    """A larger group than six rows only where none of these comes to two stitches: the fingers count no further with
+    ease (common practice, no source)."""
     for rows, stitches in ((r, n) for r in range(2, 131) for n in range(1, r + 10)):
         rate = rate_along(stitches, rows)
         more = beyond_rate(rate, stitches, rows)
         assert abs(rate * rows + more - stitches) < HALF or (more and abs(rate * rows + more - stitches) == HALF)
-        if more and rate != 1:
-            groups = (Fraction(round(stitches * b / rows), b) for b in range(1, 13))
-            assert not any(abs(group * rows - stitches) < HALF for group in groups), (stitches, rows)
+        if rate.denominator > 6:
+            groups = (Fraction(round(stitches * b / rows), b) for b in range(1, 7))
+            assert not any(abs(group * rows - stitches) < 2 for group in groups if group), (stitches, rows)
 
 
 def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
@@ -156,7 +160,7 @@ def test_a_front_band_goes_along_every_row_of_the_front_and_the_neckband(darts):
     (edge,) = band.picked_up.along
 
     assert edge.rows == neck - 1 + len(piece_of(now.made, "neckband").rows)
-    assert edge.stitches == pytest.approx(edge.rows / 28 * 20, abs=2.1)
+    assert 0.95 <= edge.stitches / (edge.rows / 28 * 20) <= 1.03  # method: to the repeat, ribs rather fewer
 
 
 def test_an_armhole_band_is_as_long_as_its_armhole():

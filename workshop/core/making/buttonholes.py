@@ -15,7 +15,9 @@ LEAST_FROM_END_CM, LEAST_FROM_END_STITCHES = 1.0, 3
 """What is left of a band at its ends, if it has the room: an edge of a stitch or two pulls out (common practice, no
 source)."""
 
-BUTTONHOLE_STITCHES = 2
+BUTTONHOLE_STITCHES, BUTTON_STITCHES = 2, 3
+"""Stitches bound off for a hole, and as many as its button is wide: the hole stretches, and is to hold the button
+(common practice, no source: 5/8 in for two stitches of 5 to the inch)."""
 
 
 def buttonhole_gaps(
