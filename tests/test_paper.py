@@ -95,7 +95,7 @@ def test_the_finished_plan_has_all_that_one_knits_from():
         assert f"## {part}" in text
     assert "| Needles | 4 mm (wood); 3.5 mm for hem, cuffs and bands |" in text
     assert "Pullover with drop shoulder, knitted flat, in pieces to sew. Crew neck, long sleeves" in text
-    assert "| Rows | 28 per 10 cm, washed | 28.08 per 10 cm, likely 27.7 to 28.5 |" in text
+    assert "| Rows | 28 per 10 cm, washed | 28 per 10 cm, likely 27½ to 28½ |" in text
     assert "- [ ] Cast on 102 stitches" in text
     assert "neck 17 cm" in text.split("## Schematic")[1].split("##")[0]
     assert "How every number was worked out" not in text

@@ -372,7 +372,8 @@ def test_buttons_are_among_what_to_buy():
     now = plan(shaped(pullover(), front="open"))
     holes = next(p.key_counts["buttonholes"] for p in now.made.pieces if "buttonholes" in p.key_counts)
 
-    assert any(f"{holes} buttons" in line.text for line in yarn_lines(now))
+    (told,) = (line.text for line in yarn_lines(now) if f"{holes} buttons" in line.text)
+    assert told.endswith("Choose buttons about 1.5 cm across.")  # 5/8 in for 5 stitches to the inch (common practice)
     assert not any("button" in line.text for line in yarn_lines(plan(pullover())))
 
 
@@ -1080,11 +1081,33 @@ def test_a_band_says_when_it_is_worked_as_the_finishing_does(changes, band, afte
 def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
     """300 stitches in 3.5 mm: no straight needle holds them."""
     project = shaped(pullover(), construction="set-in", front="open", neckline="v")
-    for units, length in (("cm", "100 to 120 cm"), ("in", "40 to 47 in")):
+    for units, size, length in (("cm", "3.5 mm", "100 to 120 cm"), ("in", "US 4 (3.5 mm)", "40 to 47 in")):
         told = next(t for t in before_knitting(plan(replace(project, units=units))) if "You'll also need" in t)
-        assert told.endswith(f"For the front and neck band, you'll also need a 3.5 mm circular needle, {length} long.")
+        assert told.endswith(f"For the front and neck band, you'll also need a {size} circular needle, {length} long.")
     told = next(t for t in before_knitting(plan(pullover())) if "You'll also need" in t)
     assert told.endswith("you'll also need a 3.5 mm circular needle, 40 cm long, or double-pointed needles.")
+
+
+NEEDLES_IN_PRINT = {
+    ("us", "in", "mm"): ("US 6 (4 mm)", "US 4 (3.5 mm)"),
+    ("us", "cm", "mm"): ("4 mm", "3.5 mm"),
+    ("uk", "in", "mm"): ("4 mm", "3.5 mm"),
+    ("uk", "cm", "uk"): ("UK 8 (4 mm)", "3.5 mm"),
+}
+"""Needle conversions read in three tables (reference: needles): 4 mm is US 6 and UK 8; 3.5 mm is US 4 and no UK size."""
+
+
+@pytest.mark.parametrize("shown", NEEDLES_IN_PRINT)
+def test_a_pattern_in_us_words_and_inches_names_us_sizes_first(shown):
+    """Common practice, no source; typed in mm too. With other words or cm, sizes are named as they were typed."""
+    terms, units, names = shown
+    now = plan(replace(pullover(), terms=terms, units=units, needle_names=names))
+    large, small = NEEDLES_IN_PRINT[shown]
+    lines = [line for words in instructions(now) for line in words.lines]
+
+    assert f"Needles: {large}, as for swatch A." in before_knitting(now)[0]
+    assert f"Change to {large} needles." in lines
+    assert f"Cast on 102 stitches with {small} needles." in lines
 
 
 def test_a_circular_needle_is_no_longer_than_the_body_is_around():

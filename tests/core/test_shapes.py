@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop.core.making.armholes import Armhole, set_in_armhole
-from workshop.core.making.bands import Bands, EdgePart, buttonhole_gaps
+from workshop.core.making.bands import Bands, EdgePart
+from workshop.core.making.buttonholes import buttonhole_gaps
 from workshop.core.making.caps import fitting_cap
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.darts import plan_dart, wanted_length_cm
@@ -54,6 +55,23 @@ def test_lines_hold_their_events_on_right_side_rows_where_they_can(rows, events)
     if rows >= 2 * events:
         assert all(row % 2 for row in found)
         assert all(row % 2 for row in from_the_neck(found, rows))
+
+
+@given(
+    rows=st.integers(1, 60).map(lambda n: 2 * n), body=st.integers(0, 60), sleeve=st.integers(0, 60), up=st.booleans()
+)
+def test_body_and_sleeves_are_shaped_in_the_same_rows(rows, body, sleeve, up):
+    """One of them leaves rows out; none has a shaping row of its own between those of the other (common practice, no
+    source: so compound raglans are written, as decreases of one side that are left out)."""
+    shape = RaglanShape(back=2 * body, sleeve=2 * sleeve, underarm=0, back_neck=0, sleeve_top=0, rows=rows)
+    if not shape.fits:
+        return
+    both = shape.body_rows, shape.sleeve_rows
+    fewer, more = sorted((from_the_neck(at, rows) for at in both) if up else both, key=len)
+
+    assert [len(at) for at in both] == [body, sleeve]
+    assert set(fewer) <= set(more)
+    assert list(fewer) == sorted(fewer)
 
 
 # ── armhole and cap ──────────────────────────────────────────────────────────────────────────────────

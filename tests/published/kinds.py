@@ -202,10 +202,7 @@ def topdown(given: Figures, wanted: Figures) -> None:
     sizes = per_size(cast_on, given["inc_rows"], wanted["total"], wanted["sleeve"], wanted["body"])
     for start, times, total, sleeve, body in sizes:
         shape = RaglanShape(body // 2, sleeve, 0, (start - 2 * top) // 2, top, 2 * times)
-        at_body, at_sleeve = (
-            from_the_neck(line_rows(shape.rows, events), shape.rows)
-            for events in (shape.body_events, shape.sleeve_events)
-        )
+        at_body, at_sleeve = (from_the_neck(at, shape.rows) for at in (shape.body_rows, shape.sleeve_rows))
         yoke = Ledger(roles.YOKE, "round", start)
         yoke.follow(shape.rows, lines(at_body, at_sleeve, "increase"))
 

@@ -27,7 +27,6 @@ from workshop.units import (
     show_gauge,
     show_length,
     show_mass,
-    show_needle,
     show_range,
     show_yarn_length,
 )
@@ -38,7 +37,7 @@ from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
 from workshop.words.instructions import PieceWords, finishing, instructions, whence
-from workshop.words.phrase import in_terms, in_terms_of, likely_gauge, say_check, working_lines
+from workshop.words.phrase import in_terms, in_terms_of, likely_gauge, needle_to_knit_with, say_check, working_lines
 from workshop.words.rows.row_actions import all_rows
 
 SCHEMATIC_COLUMNS = 76
@@ -220,9 +219,7 @@ def _fabric(plan: Plan) -> Section:
     lines = _of_swatch(plan, swatch.id)
     yarn = plan.project.yarn_of(swatch)
     named = yarn.name if yarn and yarn.name else "the yarn"
-    needle = (
-        show_needle(swatch.needle_mm, plan.project.needle_names) if swatch.needle_mm else "a needle you didn't note"
-    )
+    needle = needle_to_knit_with(swatch.needle_mm, plan.project) if swatch.needle_mm else "a needle you didn't note"
     material = f" ({swatch.needle_material})" if swatch.needle_material else ""
     worked = "in the round" if swatch.worked == "round" else "flat"
     head = f"Swatch {swatch.id}: {named} on {needle}{material}, knitted {worked}."

@@ -35,14 +35,14 @@ from workshop.prints.document import (
 )
 from workshop.progress import progress
 from workshop.project import Project
-from workshop.units import show_length, show_needle, show_range
+from workshop.units import show_length, show_range
 from workshop.words.at_needles import told
 from workshop.words.before import before_knitting, edges_of, finer_needle
 from workshop.words.colours import bands_of, by_its_letter
 from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
-from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, joined
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, joined, needle_to_knit_with
 from workshop.words.rows.row_actions import back_and_forth, deeds, noun
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
@@ -175,12 +175,12 @@ def _needles(plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    finer_mm, names = finer_needle(plan), project.needle_names
+    finer_mm = finer_needle(plan)
     material = f" ({swatch.needle_material})" if swatch.needle_material else ""
-    told = f"{show_needle(swatch.needle_mm, names)}{material}"
+    told = f"{needle_to_knit_with(swatch.needle_mm, project)}{material}"
     if finer_mm is None:
         return f"{told} throughout"
-    return f"{told}; {show_needle(finer_mm, names)} for {edges_of(plan)}"
+    return f"{told}; {needle_to_knit_with(finer_mm, project)} for {edges_of(plan)}"
 
 
 def _size(plan: Plan) -> list[tuple[str, str]]:

@@ -13,10 +13,10 @@ from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
-from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length, show_needle
+from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
-from workshop.words.phrase import joined, likely_gauge, worded
+from workshop.words.phrase import joined, likely_gauge, needle_to_knit_with, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, noun, single_at_edge
 from workshop.words.texts import texts
@@ -61,12 +61,11 @@ def needles_words(plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    names = plan.project.needle_names
-    text = f"Needles: {show_needle(swatch.needle_mm, names)}, as for swatch {swatch.id}"
+    text = f"Needles: {needle_to_knit_with(swatch.needle_mm, plan.project)}, as for swatch {swatch.id}"
     finer_mm, edges = finer_needle(plan), edges_of(plan)
     if finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
-        text += f". For the {edges}, use {show_needle(finer_mm, names)} needles, {sizes} smaller"
+        text += f". For the {edges}, use {needle_to_knit_with(finer_mm, plan.project)} needles, {sizes} smaller"
         text += ", so that the edges draw in"
     else:
         text += ", throughout"
@@ -144,7 +143,7 @@ def _circular_for_bands(plan: Plan) -> str:
         return _for_rounds(plan)
     wide = max(width_cm(p, plan.gauge.cloth) for p in bands) > ON_STRAIGHT_NEEDLES_CM
     size = finer_needle(plan) or plan.gauge.swatch.needle_mm
-    needle = f"{show_needle(size, plan.project.needle_names)} " if size else ""
+    needle = f"{needle_to_knit_with(size, plan.project)} " if size else ""
     length = _length(plan.project.units, *((3, 4) if wide else (1, 2)))
     names = "bands" if len(bands) > 1 else bands[0].name
     return texts("before")["circular"].format(names=names, needle=needle, length=length)
@@ -159,7 +158,7 @@ def _for_rounds(plan: Plan) -> str:
     size_mm = finer_needle(plan) or plan.gauge.swatch.needle_mm
     if not bands or not flat or size_mm is None:
         return ""
-    size = show_needle(size_mm, plan.project.needle_names)
+    size = needle_to_knit_with(size_mm, plan.project)
     length = _length(plan.project.units, 0)
     names = "bands" if len(bands) > 1 else bands[0]
     return f" For the {names}, you'll also need a {size} circular needle, {length} long, or double-pointed needles."

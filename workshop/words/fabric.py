@@ -18,8 +18,8 @@ from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
 from workshop.project import Project
-from workshop.units import show_gauge, show_needle
-from workshop.words.phrase import capitalised, joined
+from workshop.units import show_gauge
+from workshop.words.phrase import capitalised, joined, needle_to_knit_with
 from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
@@ -124,7 +124,7 @@ def own_gauge_words(own: DesignGauge | None, chosen: DesignGauge, project: Proje
     stitches, rows = (
         show_gauge(g.per_10cm, project.units, name) for g, name in ((own.stitches, "stitches"), (own.rows, "rows"))
     )
-    needle = f", on {show_needle(needle_mm, project.needle_names)} needles" if other and needle_mm else ""
+    needle = f", on {needle_to_knit_with(needle_mm, project)} needles" if other and needle_mm else ""
     return said["own_gauge"].format(id=own.swatch.id, needle=needle, stitches=stitches, rows=rows)
 
 

@@ -14,10 +14,10 @@ from workshop.core.making.roles import SHOULDER
 from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.records import record
-from workshop.units import show_length, show_needle
+from workshop.units import show_length
 from workshop.words.before import finer_needle
 from workshop.words.colours import next_colour
-from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, needle_to_knit_with
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.leans import ends_of_rows, no_bar
 from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
@@ -277,7 +277,7 @@ def needle_for(fabric: Fabric, plan: Plan) -> str:
     if swatch is None or swatch.needle_mm is None:
         return ""
     finer_mm = finer_needle(plan) if fabric != STOCKINETTE else None
-    return show_needle(finer_mm or swatch.needle_mm, plan.project.needle_names)
+    return needle_to_knit_with(finer_mm or swatch.needle_mm, plan.project)
 
 
 def change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:

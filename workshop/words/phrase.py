@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from functools import cache
-from math import floor, log10
+from math import ceil, floor, log10
 from typing import Literal
 
 from workshop.core.calculation import Calculation
@@ -18,6 +18,7 @@ from workshop.tables import read
 from workshop.tables.yarn_weights import weight_called
 from workshop.units import (
     GAUGE_OVER_CM,
+    eighths,
     lengths_in,
     plain_number,
     show_gauge,
@@ -135,10 +136,28 @@ def _amount(amount: Amount, project: Project) -> str:
 
 
 def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:
-    """A gauge with its range: ``21.5 stitches per 10 cm, likely 21 to 22``."""
+    """A gauge to knit to, with its range: ``21½ stitches per 10 cm, likely 21 to 22``.
+
+    In quarters, as close as one counts on knitting (common practice, no source); the range is never told narrower.
+    """
     over = GAUGE_OVER_CM[units] / 10
-    low, high = (plain_number(end * over, 1) for end in gauge.likely)
-    return f"{show_gauge(gauge.per_10cm, units, gauge.along if named else '')}, likely {low} to {high}"
+    here, low, high = (4 * over * stitches for stitches in (gauge.per_10cm, *gauge.likely))
+    told, least, most = (eighths(n / 4) for n in (round(here), floor(low + NEAR), ceil(high - NEAR)))
+    along, window = f" {gauge.along}" if named else "", show_length(GAUGE_OVER_CM[units], units)
+    return f"{told}{along} per {window}, likely {least} to {most}"
+
+
+NEAR = 1e-6
+"""What a range may be off a quarter and still end there."""
+
+
+def needle_to_knit_with(mm: float, project: Project) -> str:
+    """A needle as a pattern names it: in US words and inches by its US size first, also where one typed millimetres.
+
+    Common practice, no source: US patterns name the US size, and the millimetres in brackets.
+    """
+    american = project.terms == "us" and project.units == "in" and project.needle_names == "mm"
+    return show_needle(mm, "us" if american else project.needle_names)
 
 
 def counted(number: float, one: str, many: str = "") -> str:

@@ -18,7 +18,7 @@ from workshop.core.making.counts import edging_count
 from workshop.core.making.darts import work_dart
 from workshop.core.making.ledger import Counts, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.panels import both_neck_edges
-from workshop.core.making.raglan_lines import from_the_neck, line_rows
+from workshop.core.making.raglan_lines import from_the_neck
 from workshop.core.making.roles import Edge
 
 
@@ -54,9 +54,7 @@ def _knitted(raglan: Raglan, *, panel: bool) -> list[Piece]:
 def _yoke(raglan: Raglan, keys: Mapping[str, int], *, panel: bool) -> tuple[Piece, Ledger] | tuple[Ledger]:
     """The yoke up to one row before the underarm: the lines, then a plain row, then the row that divides."""
     shape, neck_rows, lower = raglan.shape, raglan.neck_rows, raglan.base.lower
-    at_body, at_sleeve = (
-        from_the_neck(line_rows(shape.rows, events), shape.rows) for events in (shape.body_events, shape.sleeve_events)
-    )
+    at_body, at_sleeve = (from_the_neck(rows, shape.rows) for rows in (shape.body_rows, shape.sleeve_rows))
     at_lines = lines(at_body, at_sleeve, "increase")
     cast_on = shape.back_neck + 2 * shape.sleeve_top + 2 * raglan.kept
     last_row = raglan.yoke_rows - 1

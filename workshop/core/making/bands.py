@@ -12,9 +12,16 @@ from itertools import groupby, pairwise
 from math import ceil
 from typing import Literal
 
-from workshop.core.calculation import EVEN, WHOLE, Rounding, calculate
-from workshop.core.edgings import GARTER, Fabric, edging, of_fabric
+from workshop.core.calculation import EVEN, WHOLE, calculate
+from workshop.core.edgings import Fabric, edging, of_fabric
 from workshop.core.making import roles
+from workshop.core.making.buttonholes import (
+    BUTTON_EVERY_CM,
+    BUTTON_FROM_END_CM,
+    BUTTONHOLE_STITCHES,
+    buttonhole_gaps,
+    mirrored,
+)
 from workshop.core.making.cloth import Cloth
 from workshop.core.making.counts import edging_rule, fabric_of, in_stitches, stitches_of
 from workshop.core.making.edges import NeckSide, edge_cm, neck_sides, rate_along
@@ -27,17 +34,9 @@ from workshop.project import Edging
 from workshop.records import record
 from workshop.tables.trade_rules import rule
 
-BUTTON_EVERY_CM = 8.5
-"""Distance of buttons on an adult's front (common practice, no source)."""
-
-BUTTON_FROM_END_CM = 1.5
-"""Distance of the first and the last button from the ends of the band (common practice, no source)."""
-
-LEAST_FROM_END_CM, LEAST_FROM_END_STITCHES = 1.0, 3
-"""What is left of a band at its ends, if it has the room: an edge of a stitch or two pulls out (common practice, no
-source)."""
-
-BUTTONHOLE_STITCHES = 2
+FEWEST_OF_FRONT, MOST_OF_FRONT = 0.95, 1.03
+"""Stitches of a rib over those that its edge asks for, between which it lies flat (method: a total is adjusted to the
+repeat by up to 3 %; ribs are picked up on 85 to 95 % too)."""
 
 LEAST_FRONT_EDGE = 8
 """Fewest stitches of a front band: two buttonholes, and something around each."""
@@ -235,17 +234,28 @@ class Bands:
     def neck(self, edge: NeckEdge, *, opened: bool = False, mitred: bool = False) -> Piece:
         """The band of a neck: in the round, or back and forth where the front is open.
 
-        Mitred (a V neck): two stitches decreased at the middle of the front on every second round, in garter stitch on
-        the rounds that are knitted.
+        Mitred (a V neck): two stitches decreased at the middle of the front, in a rib on every round; on every second
+        along a V that is wider than steep, and in garter stitch, where those are knitted.
         """
         ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
         worked = of_fabric(self.fabric)
         parts = edge.parts(opened=opened, pointed=mitred, single=not worked.paired)
         count = self._pick_up(ledger, parts, self._count("neckband.stitches", "around the neck", parts, ledger.worked))
         most = max(0, count - 7) // 2 if mitred else 0
-        at = range(3 if worked.garter else 2, self.rows + 1, 2)[:most]
+        every = 2 if worked.garter or not self._steep(edge.left) else 1
+        at = range(3 if worked.garter else 2, self.rows + 1, every)[:most]
         ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
         return ledger.piece(neck=count)
+
+    def _steep(self, side: EdgePart) -> bool:
+        """Whether a side of a V goes up more than across.
+
+        A band of a rows to b stitches lies flat where each side of its point loses b/a stitches on a round for every cm
+        up to one across (derived): more than a half of one, if the V is steep. Decreasing on every round is common
+        practice then, on every second round else (no source).
+        """
+        up_cm = self.cloth.along_cm(side.rows)
+        return 2 * up_cm**2 > side.slope_cm**2
 
     def armholes(self, armhole: EdgePart) -> list[Piece]:
         """Bands around both armholes of a garment without sleeves."""
@@ -258,13 +268,13 @@ class Bands:
 
     def fronts(self, edge: EdgePart) -> list[Piece]:
         """Both front bands, from the hem to the top of the neckband; one of them with buttonholes."""
-        count = self._count(STITCHES_OF_FRONTS, "along each front", (edge,), "flat")
+        count = self._front_count(STITCHES_OF_FRONTS, "along each front", edge)
         gaps = self._gaps(edge, count)
         return [self._front(edge, side, count, gaps if side == self.holes_on else ()) for side in roles.BOTH_EDGES]
 
     def front(self, edge: EdgePart, side: Edge) -> Piece:
         """The band of one front, whose edge is another than that of the other front."""
-        count = self._count(STITCHES_OF_ONE_FRONT[side], f"along the {side} front", (edge,), "flat")
+        count = self._front_count(STITCHES_OF_ONE_FRONT[side], f"along the {side} front", edge)
         return self._front(edge, side, count, self._gaps(edge, count) if side == self.holes_on else ())
 
     def _front(self, edge: EdgePart, side: Edge, count: int, gaps: tuple[int, ...]) -> Piece:
@@ -288,13 +298,31 @@ class Bands:
         self._work_front(ledger, gaps)
         return ledger.piece(neck=count - 2 * straight, front_edge=straight, buttonholes=len(gaps) - 1)
 
-    def _count(self, key: str, where: str, parts: Sequence[EdgePart], how: Literal["flat", "round"]) -> int:
+    def _front_count(self, key: str, where: str, edge: EdgePart) -> int:
+        """Stitches along a front: of a wide rib a repeat more or fewer, where only so its buttonholes mirror."""
+        seen, repeat = replace(self, notes=Notes()), of_fabric(self.fabric).repeat
+        usual = seen._count(key, where, (edge,), "flat")
+        exact = edge.slope_cm * self.cloth.stitches_per_10cm / 10
+        tried = [more for more in (repeat, -repeat) if FEWEST_OF_FRONT <= (usual + more) / exact <= MOST_OF_FRONT]
+        if repeat <= BUTTONHOLE_STITCHES or mirrored(seen._gaps(edge, usual)):
+            tried = []
+        more = next((more for more in tried if mirrored(seen._gaps(edge, usual + more))), 0)
+        return self._count(key, where, (edge,), "flat", more)
+
+    def _count(
+        self, key: str, where: str, parts: Sequence[EdgePart], how: Literal["flat", "round"], more: int = 0
+    ) -> int:
         rule = edging_rule(self.edging, how)
         level = figure("level stitches", sum(part.level for part in parts), "stitches")
         slopes = figure("shaped edges", sum(part.slope_cm for part in parts), "cm")
         per_10cm, label = self.cloth.stitches_per_10cm, f"Stitches to pick up {where}"
         source = "edge length × band gauge (derived; agrees with published pick-up rates)"
-        working = in_stitches(key, label, level + stitches_of(slopes, per_10cm), per_10cm, rule, source)
+        stitches = level + stitches_of(slopes, per_10cm)
+        if more:
+            moved = figure("a repeat of the rib", abs(more), "stitches")
+            stitches = stitches + moved if more > 0 else stitches - moved
+            source += "; buttonholes mirror at both ends (common practice, no source)"
+        working = in_stitches(key, label, stitches, per_10cm, rule, source)
         return max(rule.multiple + rule.remainder, self.notes.record(working).count)
 
     def _pick_up(self, ledger: Ledger, parts: Sequence[EdgePart], count: int) -> int:
@@ -381,51 +409,6 @@ def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
     label = "Buttons, with their holes equally far apart"
     source = "whole repeats of the rib from hole to hole, so that each hole falls in its purl stitches"
     notes.record(calculate("front_band.holes", label, number, "buttons", source=source))
-
-
-def buttonhole_gaps(
-    stitches: int,
-    buttons: int,
-    stitches_per_10cm: float,
-    fabric: Fabric = GARTER,
-    before: int = 0,
-    after: int = 0,
-    *,
-    hem_first: bool = True,
-) -> tuple[int, ...]:
-    """Stitches before the first buttonhole of a right-side row, between buttonholes, and after the last one.
-
-    They stand on ``stitches``, with more of the row ``before`` and ``after``, from the hem up or down to it. In a rib
-    each hole begins with a purl stitch, in k2, p2 it takes both. All holes are as far apart as each other, as nearly as
-    wished as the repeat of the rib and the usual distance from the ends allow; for that a button fewer or more may be
-    taken. Where that can be had with about 1 cm and three stitches at both ends of the band, and without an end or a
-    distance far from usual, it is: not always in k2, p2 rib, whose first purl stitches are two or six from the end. Of
-    two ends the nearer one is at the neck, where a band gapes first (common practice, no source).
-    """
-    repeat, purls = of_fabric(fabric).repeat, of_fabric(fabric).knits
-    usual = BUTTON_FROM_END_CM * stitches_per_10cm / 10
-    end = max(1, WHOLE(usual))
-    closest = Rounding(repeat, 0, "up")(BUTTONHOLE_STITCHES + 1)
-    least = Rounding(repeat, purls, "up")(before + 1)
-    furthest = usual + max(4, repeat + 2)
-    kept = max(LEAST_FROM_END_STITCHES, WHOLE(LEAST_FROM_END_CM * stitches_per_10cm / 10))
-    best: tuple[bool, float, int, int, int, int] | None = None
-    wished = (stitches - 2 * end - BUTTONHOLE_STITCHES) / max(1, buttons - 1)
-    for number in range(max(1, buttons - 1), buttons + 2):
-        for first in range(least, before + stitches - BUTTONHOLE_STITCHES, repeat):
-            room = before + stitches - 1 - BUTTONHOLE_STITCHES - first
-            for apart in range(closest, room // (number - 1) + 1, repeat) if number > 1 else (0,):
-                last = room + 1 - apart * (number - 1)  # stitches of the band after the last hole
-                off = 1.5 * abs(apart - wished)  # a button too far from the next gapes
-                off += abs(first - before - end) + abs(last - end) + abs(first - before - last)
-                low, high = (first - before, last) if hem_first else (last, first - before)
-                far = low > furthest or high > furthest + 2 or abs(apart - wished) >= wished / 3
-                found = (far or min(low, high) < kept, off, high, number, first, apart)
-                best = found if best is None or found < best else best
-    assert best is not None, f"{stitches} stitches have no room for a buttonhole"
-    _, _, _, number, first, apart = best
-    between = (apart - BUTTONHOLE_STITCHES,) * (number - 1)
-    return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 
 
 def stretched_cm(opening_cm: float, ribbed: bool) -> float:

@@ -32,25 +32,33 @@ def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
     return sum(map(lengths.__getitem__, stretches))
 
 
-LARGEST_GROUP = 12
-"""Rows that the fingers can still count off as one group while they pick stitches up (common practice, no source)."""
+USUAL_GROUP, LARGEST_GROUP = 6, 12
+"""Rows that one counts off as a group while stitches are picked up, and the most that the fingers can (method: the best
+fraction of at most six rows; common practice, no source)."""
+
+MOST_BESIDE = 2
+"""Stitches that may come to a rate, or be left out, before a larger group is worth the counting."""
 
 HALF = Fraction(1, 2)
 
 
 def rate_along(stitches: int, rows: float) -> Fraction:
-    """The simplest rate of stitches to rows that leads to the very count when it is followed to the letter.
+    """The rate of stitches to rows, of at most 6, that comes nearest to a count when it is followed to the letter.
 
-    Where no group of up to 12 rows does, the simplest that comes nearest, and 1 from each where only one row has none:
-    what it misses is told with it (``beyond_rate``). Rows may be half of those of both sides of an edge.
+    Of more rows, up to 12, only where it would miss over two stitches; and 1 from each where only one row has none.
+    What it misses is told with it (``beyond_rate``). Rows may be half of those of both sides of an edge.
     """
     if stitches < 1:
         return Fraction(0)
     if rows - stitches == 1:
         return Fraction(1)
-    nearest = (Fraction(stitches / rows).limit_denominator(group) for group in range(1, LARGEST_GROUP + 1))
-    some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / stitches))]
-    return min(some, key=lambda rate: abs(beyond_rate(rate, stitches, rows)))
+    for largest in (USUAL_GROUP, LARGEST_GROUP):
+        nearest = (Fraction(stitches / rows).limit_denominator(group) for group in range(1, largest + 1))
+        some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / stitches))]
+        best = min(some, key=lambda rate: abs(beyond_rate(rate, stitches, rows)))
+        if abs(beyond_rate(best, stitches, rows)) <= MOST_BESIDE:
+            break
+    return best
 
 
 def beyond_rate(rate: Fraction, stitches: int, rows: float) -> int:

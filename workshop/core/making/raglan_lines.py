@@ -10,7 +10,7 @@ from itertools import accumulate
 
 from workshop.core.making.ledger import ADDS, CannotBeKnitted, Event
 from workshop.core.making.roles import HALVES, SLEEVE, Section
-from workshop.core.making.spacing import split_evenly
+from workshop.core.making.spacing import nearest, split_evenly
 from workshop.records import record
 
 LINES = 4
@@ -64,6 +64,26 @@ class RaglanShape:
         """Whether all shaping rows are there and find a row each."""
         fewest, most = sorted((self.body_events, self.sleeve_events))
         return fewest >= 0 and most <= self.rows
+
+    @property
+    def body_rows(self) -> tuple[int, ...]:
+        """Rows, counted from the underarm, on which the body side of each line is decreased."""
+        return _in_step(self.rows, self.body_events, self.sleeve_events)
+
+    @property
+    def sleeve_rows(self) -> tuple[int, ...]:
+        """Rows, counted from the underarm, on which the sleeve side of each line is decreased."""
+        return _in_step(self.rows, self.sleeve_events, self.body_events)
+
+
+def _in_step(rows: int, events: int, across: int) -> tuple[int, ...]:
+    """Rows of one side of a line: its own rate, but kept to the shaping rows of a busier side ``across`` the line.
+
+    So there are no more shaping rows than the busier side has, and none for the other side alone (common practice, no
+    source: compound raglans leave out some decreases of one side).
+    """
+    own = line_rows(rows, events)
+    return own if events >= across else tuple(nearest(line_rows(rows, across), own))
 
 
 def line_rows(rows: int, events: int) -> tuple[int, ...]:

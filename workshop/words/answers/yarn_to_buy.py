@@ -6,7 +6,7 @@ from math import floor
 from workshop.core.cloth.yarn import ColourNeed, YarnNeed
 from workshop.core.fabric.colours import palette
 from workshop.core.making import roles
-from workshop.core.making.bands import BUTTONHOLE_STITCHES
+from workshop.core.making.buttonholes import BUTTON_STITCHES, BUTTONHOLE_STITCHES
 from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.project import Units
@@ -97,10 +97,12 @@ def yarn_lines(plan: Plan) -> list[Line]:
     if buttons:
         text = f"You also need {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
-            hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
+            hole, button = (
+                show_by_tape(plan.gauge.cloth.across_cm(n), units) for n in (BUTTONHOLE_STITCHES, BUTTON_STITCHES)
+            )
             text += (
-                f" A {BUTTONHOLE_STITCHES}-stitch buttonhole is {hole} wide and stretches. Choose buttons "
-                "slightly wider than the buttonholes."
+                f" A {BUTTONHOLE_STITCHES}-stitch buttonhole is {hole} wide and stretches. Choose buttons about "
+                f"{button} across."
             )
         lines.append(Line("figure", text))
     shares = ", ".join(f"{name} {share}%" for name, share in _shares(need.per_piece))

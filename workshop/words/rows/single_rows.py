@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from workshop.core.edgings import of_fabric
-from workshop.core.making.bands import BUTTONHOLE_STITCHES, first_rib
+from workshop.core.making.bands import first_rib
+from workshop.core.making.buttonholes import BUTTONHOLE_STITCHES
 from workshop.core.making.centre_panels import panel_events
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.spacing import Technique, evenly
