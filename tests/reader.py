@@ -49,7 +49,7 @@ FABRICS = (
     }
 )
 QUIET = re.compile(
-    r"Change to [\d.]+ mm needles"
+    r"Change to [\d.]+ mm needles|From (row|round) \d+ on, use [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
     r"|Hang a marker at each edge|You'll sew the (rows above the markers|two open edges of the sleeve) to the stitches bound off at the underarm"

@@ -39,6 +39,7 @@ from workshop.core.garments.bands_along import bands_along
 from workshop.core.garments.body_counts import back_rule
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
+from workshop.core.knitting.needle_changes import older_rows, with_older_gauges
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted, Piece
@@ -52,8 +53,8 @@ from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
 from workshop.project import GarmentChoices, Project
 from workshop.records import record
-from workshop.tables import Entry, needles
-from workshop.tables.trade_rules import CautionText, rule
+from workshop.tables import Entry
+from workshop.tables.trade_rules import CautionText
 
 NO_GARMENT = Garment((), (), {})
 
@@ -79,7 +80,6 @@ class Plan:
     ranges: Mapping[str, Range]
     ease: Mapping[str, Range]
     """Ease of the finished garment over the body, with its range."""
-    hem_needle_mm: float | None
     yarn: YarnNeed | None
     checks: tuple[Check, ...]
     cautions: tuple[CautionText, ...]
@@ -130,14 +130,16 @@ def plan(project: Project) -> Plan:
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
-    made = planned
+    made, older = planned, older_rows(project, gauge, swatches, planned.pieces)
     if spec is not None and any(known.rows for known in project.knitting):
         from workshop.core.knitting.seams import check_armholes
         from workshop.core.knitting.standing import as_knitted  # who has knitted nothing yet need not read it
 
-        made = as_knitted(project, planned, spec.cloth, notes, kept, partial(_bands_along, spec, planned))
+        bands = partial(_bands_along, spec, planned)
+        made = as_knitted(project, planned, spec.cloth, notes, kept, bands, older)
         check_armholes(made, planned, wearer.cm("upper_arm"), notes)
     made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
+    made = with_older_gauges(made, older)
     of_panels = _panel_gauges(project, gauge, made, swatches)
     ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")
     comes_out = as_it_comes_out(project, gauge, swatches, planned, made, ranges, notes)
@@ -157,7 +159,6 @@ def plan(project: Project) -> Plan:
         counts=comes_out.counts,
         ranges=ranges,
         ease=ease,
-        hem_needle_mm=_hem_needle(gauge),
         yarn=need,
         checks=tuple(_with_agreement(c, project) for c in notes.checks),
         cautions=cautions_for(wearer, yarns, bool(project.swatch), stranded=bool(stranded_patterns(made))),
@@ -426,10 +427,3 @@ def _check_ways(project: Project, gauge: DesignGauge | None, notes: Notes) -> No
         garment=WORKED_WORDS[shape.worked],
         swatch=WORKED_WORDS[gauge.swatch.worked],
     )
-
-
-def _hem_needle(gauge: DesignGauge | None) -> float | None:
-    if gauge is None or gauge.swatch.needle_mm is None:
-        return None
-    finer = needles.steps_from(gauge.swatch.needle_mm, -int(rule("rib_needle", "sizes")))
-    return min(finer, gauge.swatch.needle_mm)  # of the finest needle there is none finer
