@@ -50,11 +50,12 @@ class At:
     needles: Needles
     today: date
     before: Before | None = None
+    kept: Project | None = None
 
     @property
     def project(self) -> Project:
-        """The project as it is."""
-        return self.plan.project
+        """The project as it is kept: a plan goes without the answers that don't count now."""
+        return self.plan.project if self.kept is None else self.kept
 
     @property
     def hand(self) -> PieceStanding:
@@ -68,9 +69,12 @@ LONGEST_SENTENCE = needles.MOST_NOTED + 20
 """Characters of a sentence: a note of the longest kind, with its word before it."""
 
 
-def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> Heard:
-    """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
-    at = At(plan, at_the_needles(plan, today), today, before)
+def heard(plan: Plan, text: str, today: date, before: Before | None = None, kept: Project | None = None) -> Heard:
+    """What a typed sentence does to the project as it is ``kept``, which ``plan`` is of.
+
+    Raises NotKnitted for one that cannot be; then nothing has changed.
+    """
+    at = At(plan, at_the_needles(plan, today), today, before, kept)
     try:
         text = tidy(in_one_line(text), LONGEST_SENTENCE)  # from here on no two spaces come together
     except NotUnderstood as error:

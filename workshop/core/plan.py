@@ -40,18 +40,19 @@ from workshop.core.garments.body_counts import back_rule
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
 from workshop.core.knitting.needle_changes import older_rows, with_older_gauges
+from workshop.core.knitting.straight_across import straight_across
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted, Piece
-from workshop.core.necklines import neckline
+from workshop.core.necklines import neckline, straight_neckline
 from workshop.core.notes import Notes, Stopped
 from workshop.core.offers import left_open, offers, usual_band_cm
-from workshop.core.remarks import Check, cm
+from workshop.core.remarks import Amount, Check, cm
 from workshop.core.wearer.agreement import check_fit
 from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
-from workshop.project import GarmentChoices, Project
+from workshop.project import GarmentChoices, Neckline, Project
 from workshop.records import record
 from workshop.tables import Entry
 from workshop.tables.trade_rules import CautionText
@@ -113,7 +114,24 @@ class Plan:
 
 
 def plan(project: Project) -> Plan:
-    """Work out a project."""
+    """Work out a project.
+
+    A panel that is finished straight across stays so: then the neck is planned as that one's, and a check says so.
+    """
+    found = _planned(project)
+    across = straight_across(found.project, found.made) if project.knitting else None
+    if across is None:
+        return found
+    straight, begun = straight_neckline(), tuple(k for k in project.knitting if k.piece != across.name)
+    anew = next(p for p in _planned(replace(project, knitting=begun)).made.pieces if p.name == across.name)
+    row = Amount(anew.last_row - 1, "")  # the last one before it divides
+    notes = Notes()
+    notes.check("neck-is-knitted", piece=across.name, row=row, neck=straight.called)
+    now = _planned(replace(project, garment=replace(project.garment, neckline=Neckline(straight.name))))
+    return replace(now, checks=(*now.checks, *(_with_agreement(c, project) for c in notes.checks)))
+
+
+def _planned(project: Project) -> Plan:
     notes = Notes()
     project = within(project, notes)
     yarns = tuple(view_yarn(y, project.tension) for y in project.yarn)
