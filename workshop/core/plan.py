@@ -40,6 +40,7 @@ from workshop.core.garments.body_counts import back_rule
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
 from workshop.core.knitting.needle_changes import older_rows, with_older_gauges
+from workshop.core.knitting.still_helps import still_helps
 from workshop.core.knitting.straight_across import straight_across
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
@@ -178,7 +179,7 @@ def _planned(project: Project) -> Plan:
         ranges=ranges,
         ease=ease,
         yarn=need,
-        checks=tuple(_with_agreement(c, project) for c in notes.checks),
+        checks=tuple(_with_agreement(c, project) for c in notes.checks if still_helps(c, project, made)),
         cautions=cautions_for(wearer, yarns, bool(project.swatch), stranded=bool(stranded_patterns(made))),
         workings=tuple(notes.workings),
         offers=offers(project, yarns, swatches, wearer),
