@@ -53,7 +53,7 @@ from workshop.core.wearer.agreement import check_fit
 from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
-from workshop.project import GarmentChoices, Neckline, Project
+from workshop.project import GarmentChoices, Neckline, Project, Worked
 from workshop.records import record
 from workshop.tables import Entry
 from workshop.tables.trade_rules import CautionText
@@ -425,24 +425,23 @@ def _needed(shape: GarmentChoices) -> list[str]:
 
 def _check_ways(project: Project, gauge: DesignGauge | None, notes: Notes) -> None:
     """Whether the garment is worked as its swatch was; an open front is worked back and forth either way, but its
-    sleeves may not be.
+    sleeves may not be. One in rounds with shoulder seams is worked back and forth above the underarm.
     """
-    shape = project.garment
-    if gauge is None or shape.worked is None:
+    shape, record = project.garment, construction(project.garment.construction)
+    if gauge is None or shape.worked is None or (shape.front is None and shape.neckline is None):
         return
-    if shape.front == "open":
-        in_rounds = shape.worked == "round" or construction(shape.construction).in_one_piece
-        if in_rounds and shape.sleeve not in (None, "none") and gauge.swatch.worked == "flat":
-            notes.check("sleeves-in-the-round", id=gauge.swatch.id)
-        return
-    still_to_come = shape.front is None and shape.neckline is None
-    if gauge.swatch.worked == shape.worked or still_to_come:
-        return
-    notes.check(
-        "swatch-worked-otherwise",
-        id=gauge.swatch.id,
-        knitted=gauge.swatch.worked,
-        asked=shape.worked,
-        garment=WORKED_WORDS[shape.worked],
-        swatch=WORKED_WORDS[gauge.swatch.worked],
-    )
+    in_rounds, swatched = shape.worked == "round" or record.in_one_piece, gauge.swatch.worked
+    asked: Worked = "round" if in_rounds and shape.front != "open" else "flat"
+    if swatched != asked:
+        notes.check(
+            "swatch-worked-otherwise",
+            id=gauge.swatch.id,
+            knitted=swatched,
+            asked=asked,
+            garment=WORKED_WORDS[asked],
+            swatch=WORKED_WORDS[swatched],
+        )
+    elif asked == "round" and record.shoulder_seams:
+        notes.check("flat-above-underarm", id=gauge.swatch.id)
+    elif asked == "flat" and in_rounds and shape.sleeve not in (None, "none"):
+        notes.check("sleeves-in-the-round", id=gauge.swatch.id)
