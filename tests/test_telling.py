@@ -145,6 +145,12 @@ def test_a_lost_row_by_what_can_be_seen_and_by_the_tape(demo):
     assert "52 stitches, 3 plain rows above the last increase" in told[0]
     _, told = after(demo, "lost 30 cm")
     assert told[0].startswith("By the tape, from the cast-on, about row ")
+    with pytest.raises(
+        NotKnitted, match=r"^say the stitches .* as in 'lost 84 12'\. Or say a length, as in 'lost 12 in'$"
+    ):
+        after(replace(demo, units="in"), "lost")
+    with pytest.raises(NotKnitted, match=r"^300 cm: the back is \d+.* cm long in all$"):
+        after(demo, "lost 300 cm")
 
 
 def test_what_is_knitted_from_the_neck_is_measured_from_the_underarm(demo):
@@ -283,7 +289,7 @@ def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
         ("stitches 60", "may be a different row"),
         ("lost 107", "The nearest numbers are 106 or 108"),
         ("lost 108 500", "never 500"),
-        ("lost in thought", "a length, 30 cm"),
+        ("lost in thought", "as in 'lost 30 cm'"),
         ("left lots", "isn't a weight"),
         ("both", "has no pair"),
         ("undo", "no way has been taken"),

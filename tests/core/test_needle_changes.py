@@ -1,5 +1,6 @@
 """Another needle from a row on: what the one before has knitted keeps its own gauge, and every piece names its needle."""
 
+import re
 from dataclasses import replace
 from datetime import date
 
@@ -140,3 +141,15 @@ def test_in_every_construction_the_rest_reads_as_its_rows_and_comes_out_as_long(
         piece = next(p for p in one.made.pieces if p.name == first.name)
         cm[one is now] = one.gauge.cloth.rows_cm(piece.rows)
     assert cm[True] == pytest.approx(cm[False], abs=0.8)
+
+
+def test_the_tape_and_a_lost_row_go_by_what_was_counted_with_each_needle():
+    """What is shown of row 90 is found again as row 90, and is the column of rows by hand; a rib is as the swatch's."""
+    project = after(changed(take=("go-on",)), "90")
+    lines = told(at_the_needles(planned(project), DAY), planned(project)).then
+    shown = next(line for line in lines if line.startswith("On the tape"))
+    fresh = float(re.search(r"now: ([\d.]+) cm", shown)[1])
+    by_hand = 16 / SWATCH_ROWS + 44 / (CLOSER * SWATCH_ROWS) + 30 / (LOOSER * SWATCH_ROWS)
+    assert fresh == pytest.approx(10 * by_hand, abs=0.3)
+    lost = heard(planned(project), f"lost {fresh} cm", DAY).answer[0]
+    assert lost.startswith("By the tape, from the cast-on, about row 90,")

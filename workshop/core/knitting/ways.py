@@ -29,6 +29,9 @@ MATTERS_CM = 2.5
 SAME_CM = 0.05
 """Lengths that differ by less are the same."""
 
+NO_TAPE_CM = 0.25
+"""A difference that no tape shows around a body: said, it would be nothing in eighths of an inch."""
+
 MOST_AT_SIDES_CM = 3.0
 """Most that increases at the sides can make up around the body before the flare shows (common practice, no source)."""
 
@@ -189,7 +192,7 @@ def _knit_on(chest: Three | None, stitches: Comparison | None, at: Standing) -> 
     if stitches is not None and stitches.outside and not stitches.places_are_enough:
         return Remark(f"{text} Count the stitches in a third place before you change any.")
     off_cm = abs(chest[1] - at.chest_cm) if chest is not None else 0.0
-    if off_cm < SAME_CM or chest_matters(stitches, at):
+    if off_cm < NO_TAPE_CM or chest_matters(stitches, at):
         return Remark(text)
     off = f"{text} That's only {{off}} from the {{wanted}} you planned for the chest, so keep your needles."
     return Remark(off, {"off": cm(off_cm), "wanted": cm(at.chest_cm)})
