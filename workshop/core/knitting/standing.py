@@ -104,7 +104,7 @@ class _Standing:
             mirror = meeting.mirrored(piece, self.piece(twin))
             if mirror is not piece and self._is_begun_as(mirror):
                 return mirror
-        beside = shoulders.side_ahead(self.project, self.made, piece)
+        beside = shoulders.side_ahead(self.project, self.made, piece) or self._first_side(piece)
         if beside is not None:
             other_side = shoulders.as_other_side(piece, self.piece(beside))
             if other_side is not None and self._is_begun_as(other_side):
@@ -126,6 +126,13 @@ class _Standing:
         if twin is None or twin.side == "right" or any(self.project.knitted(p.name) for p in (twin, front)):
             return meeting.half_to_mirror(self.project, self.made, front)
         return twin if self.piece(twin).rows != twin.rows else None
+
+    def _first_side(self, side: Piece) -> Piece | None:
+        """The side of a neck that is knitted first, while neither is begun, where it becomes otherwise than planned."""
+        sides = [p for p in self.made.pieces if p.role is SHOULDER is side.role and p.parent is side.parent]
+        if not sides or sides[0] is side or meeting.reached(self.project, sides):
+            return None
+        return sides[0] if self.piece(sides[0]).rows != sides[0].rows else None
 
     def _is_begun_as(self, wanted: Piece) -> bool:
         """Whether all that is knitted of a piece is as it is wanted; nothing knitted is."""
@@ -267,14 +274,15 @@ class _Standing:
         joins, ahead = self._joined(of_plan), _ahead(of_plan.parent, parent)
         if joins or (joined_in_first(of_plan) and parent is not None):
             ahead = self._ahead_of_lines(of_plan, parent, joins)
+        later = [p for p in self.made.pieces if any(q is of_plan for q in p.lineage())]
+        turns = piece.worked == "round" and any(p.worked == "flat" for p in later)
         if known is not None and known.rows:
-            turns = piece.worked == "round" and any(p.worked == "flat" for p in self.made.growing_from(of_plan))
             done = replace(done_of(known, piece, base, ahead), joins=joins, parent=parent, keeps_side=turns)
         elif joins or (parent is not None and parent is not of_plan.parent):
             begun = _left_by(parent, of_plan, self._siblings(of_plan)) if parent else piece.cast_on
             marks = first_marks(piece, base, begun)
             joins = {**joins, **_underarm(of_plan, parent)}
-            done = Done(begun, base, marks=marks, ahead=ahead, joins=joins, parent=parent)
+            done = Done(begun, base, marks=marks, ahead=ahead, joins=joins, parent=parent, keeps_side=turns)
         else:
             return piece
         try:
