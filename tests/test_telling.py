@@ -470,3 +470,52 @@ def test_yarn_left_is_taken_as_the_example_is_written_and_in_the_unit_of_the_sca
     project, _ = after(demo, "60", said)
     weighed = project.weighing[-1]
     assert (weighed.left_g, weighed.pieces_g) == (pytest.approx(left_g, abs=0.01), pytest.approx(pieces_g, abs=0.01))
+
+
+def test_a_slip_is_told_with_the_row_that_puts_it_right(demo):
+    """One stitch too few, ten rows above the cuff of a sleeve that widens: the row told brings the plan's count back."""
+    project, _ = after(demo, "piece left sleeve", "30")
+    sleeve = next(p for p in plan(project).made.pieces if p.name == "left sleeve")
+    slipped, answer = after(project, f"stitches {sleeve.rows[29].after - 1}")
+    found = re.match(r"Noted\. Row (\d+) puts it right: .*increase", answer[0])
+    assert found, answer
+    now = next(p for p in plan(slipped).made.pieces if p.name == "left sleeve")
+    row = int(found[1])
+    assert now.rows[row - 2].after == sleeve.rows[row - 2].after - 1
+    assert now.rows[row - 1].after == sleeve.rows[row - 1].after
+
+
+def test_two_sleeves_on_one_needle_are_told_of_both(demo):
+    project, _ = after(demo, "piece left sleeve", "both", "30")
+    now = plan(project)
+    assert re.search(r"^Left sleeve and right sleeve: 30 of \d+ rows, \d+ stitches each\.$", place(now))
+    last = next(p for p in now.made.pieces if p.name == "left sleeve").last_row
+    now = plan(after(project, str(last))[0])
+    said = told(at_the_needles(now, TODAY), now).before[0]
+    assert re.match(r"The (left|right) sleeve and the (left|right) sleeve are knitted\. Of each: bind off all", said)
+
+
+def test_a_band_has_no_stitches_before_they_are_picked_up(demo):
+    pieces = [p for p in plan(demo).made.pieces if not p.role.band]
+    knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
+    now = plan(after(demo, *knitted)[0])
+    assert re.fullmatch(r"Neckband: 0 of \d+ rounds\.", place(now))
+
+
+def place(now):
+    return told(at_the_needles(now, TODAY), now).place
+
+
+def test_yarn_that_must_be_of_another_ball_is_weighed_again(demo):
+    """20 g left of 400 knitted to the shoulders: nobody knits two sleeves of that."""
+    pieces = [p for p in plan(demo).made.pieces if not p.role.band and "sleeve" not in p.name]
+    knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
+    project, _ = after(demo, *knitted, "left 20, pieces 200")
+    now = plan(project)
+    assert "too short: 20 g left" in " ".join(told(at_the_needles(now, TODAY), now).yarn)
+    later, _ = after(project, "piece left sleeve", "120")
+    now = plan(later)
+    assert told(at_the_needles(now, TODAY), now).yarn == (
+        "You've knitted more since you weighed 20 g than those would do. Weigh all the yarn that's left to hear if it "
+        "lasts.",
+    )

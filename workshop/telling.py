@@ -25,9 +25,10 @@ from workshop.project import Project, Units
 from workshop.records import record
 from workshop.units import NotUnderstood, read_length, read_mass, show_length, tidy
 from workshop.visible import in_one_line
-from workshop.words.at_needles import candidate_line, measured_lines
+from workshop.words.at_needles import candidate_line, measured_lines, row_text
 from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
+from workshop.words.rows.row_actions import row_name
 
 
 @record
@@ -188,10 +189,21 @@ def _slip(at: At, text: str) -> Heard:
     project = needles.slipped(at.project, hand, _number(text), at.today)
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
+    if right:
+        return Heard(project, ("That's what the plan says.",))
     of_which = f" for the {hand.piece.name}" if known and known.beside else ""
-    right_away = f"Noted{of_which}. The next rows will put the count right, as written here."
-    said = "That's what the plan says." if right else right_away
-    return Heard(project, (said,))
+    return Heard(project, (f"Noted{of_which}. {_put_right(at, project)}",))
+
+
+def _put_right(at: At, project: Project) -> str:
+    """The row in which the count on the needle becomes the plan's again, and what is done in it."""
+    before, now = at.hand.piece, needles.found_piece(at_the_needles(planned(project), at.today), at.hand.piece.name)
+    rows = zip(now.piece.rows[at.hand.rows_knitted :], before.rows[at.hand.rows_knitted :], strict=False)
+    changed = next((row for row, was in rows if row.events != was.events), None)
+    if changed is None:
+        return "The next rows will put the count right, as written here."
+    name = row_name(changed, now.piece)
+    return f"{name.capitalize()} {changed.row} puts it right: {row_text(now.piece, changed, project)}"
 
 
 def _ball(at: At, text: str) -> Heard:

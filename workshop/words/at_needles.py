@@ -222,7 +222,9 @@ def place_told(hand: PieceStanding, project: Project, *, alone: bool = False) ->
     names = f"{piece.name} and {beside}" if beside else piece.name
     many = counted(hand.rows_knitted, "row").split()[0]
     numbered = f" (numbered {hand.first_row} to {piece.last_row})" if hand.first_row > 1 else ""
-    return f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}, {hand.stitches} stitches."
+    on_needle = f", {hand.stitches} stitches" if hand.stitches or hand.rows_knitted else ""  # a band has none before
+    each = " each" if beside else ""
+    return f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}{on_needle}{each}."
 
 
 def _other(needles: Needles, plan: Plan) -> Other | None:
@@ -328,6 +330,9 @@ def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if done is None or not done.finished or (hand is not None and (done is hand or hand.rows_knitted)):
         return ()
     ending = " ".join(after_last_row(done.piece, plan))
+    beside = _beside(done, plan.project)
+    if beside:
+        return (f"The {done.piece.name} and the {beside} are knitted. Of each: {ending[:1].lower()}{ending[1:]}",)
     return (f"The {done.piece.name} is knitted. {ending}".strip(),)
 
 

@@ -274,8 +274,7 @@ class _Standing:
         joins, ahead = self._joined(of_plan), _ahead(of_plan.parent, parent)
         if joins or (joined_in_first(of_plan) and parent is not None):
             ahead = self._ahead_of_lines(of_plan, parent, joins)
-        later = [p for p in self.made.pieces if any(q is of_plan for q in p.lineage())]
-        turns = piece.worked == "round" and any(p.worked == "flat" for p in later)
+        turns = piece.worked == "round" and self._goes_on_flat(of_plan)
         if known is not None and known.rows:
             done = replace(done_of(known, piece, base, ahead), joins=joins, parent=parent, keeps_side=turns)
         elif joins or (parent is not None and parent is not of_plan.parent):
@@ -294,6 +293,10 @@ class _Standing:
         if known is not None and known.rows and not known.finished:
             _check_length(known, piece, rest, self.notes)
         return rest
+
+    def _goes_on_flat(self, piece: Piece) -> bool:
+        """Whether something that grows from a piece, at once or later, is worked back and forth."""
+        return any(p.worked == "flat" and any(q is piece for q in p.lineage()) for p in self.made.pieces)
 
     def _siblings(self, piece: Piece) -> Sequence[tuple[Piece, int | None]]:
         """The parts that a piece divides into, each with the stitches that it was begun with."""
