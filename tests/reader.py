@@ -49,7 +49,7 @@ FABRICS = (
     }
 )
 QUIET = re.compile(
-    r"Change to [\d.]+ mm needles"
+    r"Change to [\d.]+ mm needles|From (row|round) \d+ on, use [\d.]+ mm needles"
     r"|Underarm: hang a marker in each edge stitch|The armhole begins here"
     r"|Underarm: hang a marker in the edge stitch at the side"
     r"|Hang a marker at each edge|You'll sew the (rows above the markers|two open edges of the sleeve) to the stitches bound off at the underarm"
@@ -155,6 +155,7 @@ CLAUSES = {
         "pick_up"
     ),
     rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
+    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}(?P<known>)": "pick_up",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\), counting the one left after each bind-off": "buttonholes",
@@ -1004,7 +1005,7 @@ class Knitter:
         if said.get("how"):
             self.edges = [("", n)]
             self.how(n, said["how"] or "")
-        else:
+        elif said.get("known") is None:  # else it is knitted, and how is told nowhere
             self.edges_to_come = int(said["lines"] or 0)
             assert self.edges_to_come > 1
             self.edges = []

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.factory import pullover, swatch
+from tests.factory import pullover, shaped, swatch
 from workshop import ask, saves
 from workshop.progress import cloth_changed
 from workshop.project import Body, Design, FibrePart, Fit, GarmentChoices, Panel, Project, StitchPattern, Yarn
@@ -535,3 +535,13 @@ def test_a_panel_is_offered_where_a_pattern_for_one_is_described_and_asked_about
     assert said.count("Add a panel up the middle?") == 1
     assert session.project.garment.panel == (Panel("cable", 2, "sleeves"),)
     assert "Add a panel" not in talk(Session(replace(cable, stitch_pattern=()), tmp_path), f"{through}.\n")
+
+
+def test_a_row_at_the_needles_changes_no_answer_not_even_one_that_is_not_asked_for(tmp_path):
+    """Bust darts are a woman's, and no neck depth is asked for of a boat neck: both stay in the file."""
+    answers = shaped(pullover(last_step="summary"), neckline="boat", neck_depth_cm=9.0, bust_darts="yes")
+    session = Session(answers, tmp_path, tmp_path / "x.toml")
+    talk(session, "knit\n10\n\n")
+    kept = saves.load(session.path)
+    assert kept.knitted("back").rows == 10
+    assert kept.garment == answers.garment

@@ -145,6 +145,12 @@ def test_a_lost_row_by_what_can_be_seen_and_by_the_tape(demo):
     assert "52 stitches, 3 plain rows above the last increase" in told[0]
     _, told = after(demo, "lost 30 cm")
     assert told[0].startswith("By the tape, from the cast-on, about row ")
+    with pytest.raises(
+        NotKnitted, match=r"^say the stitches .* as in 'lost 84 12'\. Or say a length, as in 'lost 12 in'$"
+    ):
+        after(replace(demo, units="in"), "lost")
+    with pytest.raises(NotKnitted, match=r"^300 cm: the back is \d+.* cm long in all$"):
+        after(demo, "lost 300 cm")
 
 
 def test_what_is_knitted_from_the_neck_is_measured_from_the_underarm(demo):
@@ -283,7 +289,7 @@ def test_a_way_taken_by_mistake_gives_its_rows_back(demo):
         ("stitches 60", "may be a different row"),
         ("lost 107", "The nearest numbers are 106 or 108"),
         ("lost 108 500", "never 500"),
-        ("lost in thought", "a length, 30 cm"),
+        ("lost in thought", "as in 'lost 30 cm'"),
         ("left lots", "isn't a weight"),
         ("both", "has no pair"),
         ("undo", "no way has been taken"),
@@ -464,3 +470,52 @@ def test_yarn_left_is_taken_as_the_example_is_written_and_in_the_unit_of_the_sca
     project, _ = after(demo, "60", said)
     weighed = project.weighing[-1]
     assert (weighed.left_g, weighed.pieces_g) == (pytest.approx(left_g, abs=0.01), pytest.approx(pieces_g, abs=0.01))
+
+
+def test_a_slip_is_told_with_the_row_that_puts_it_right(demo):
+    """One stitch too few, ten rows above the cuff of a sleeve that widens: the row told brings the plan's count back."""
+    project, _ = after(demo, "piece left sleeve", "30")
+    sleeve = next(p for p in plan(project).made.pieces if p.name == "left sleeve")
+    slipped, answer = after(project, f"stitches {sleeve.rows[29].after - 1}")
+    found = re.match(r"Noted\. Row (\d+) puts it right: .*increase", answer[0])
+    assert found, answer
+    now = next(p for p in plan(slipped).made.pieces if p.name == "left sleeve")
+    row = int(found[1])
+    assert now.rows[row - 2].after == sleeve.rows[row - 2].after - 1
+    assert now.rows[row - 1].after == sleeve.rows[row - 1].after
+
+
+def test_two_sleeves_on_one_needle_are_told_of_both(demo):
+    project, _ = after(demo, "piece left sleeve", "both", "30")
+    now = plan(project)
+    assert re.search(r"^Left sleeve and right sleeve: 30 of \d+ rows, \d+ stitches each\.$", place(now))
+    last = next(p for p in now.made.pieces if p.name == "left sleeve").last_row
+    now = plan(after(project, str(last))[0])
+    said = told(at_the_needles(now, TODAY), now).before[0]
+    assert re.match(r"The (left|right) sleeve and the (left|right) sleeve are knitted\. Of each: bind off all", said)
+
+
+def test_a_band_has_no_stitches_before_they_are_picked_up(demo):
+    pieces = [p for p in plan(demo).made.pieces if not p.role.band]
+    knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
+    now = plan(after(demo, *knitted)[0])
+    assert re.fullmatch(r"Neckband: 0 of \d+ rounds\.", place(now))
+
+
+def place(now):
+    return told(at_the_needles(now, TODAY), now).place
+
+
+def test_yarn_that_must_be_of_another_ball_is_weighed_again(demo):
+    """20 g left of 400 knitted to the shoulders: nobody knits two sleeves of that."""
+    pieces = [p for p in plan(demo).made.pieces if not p.role.band and "sleeve" not in p.name]
+    knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
+    project, _ = after(demo, *knitted, "left 20, pieces 200")
+    now = plan(project)
+    assert "too short: 20 g left" in " ".join(told(at_the_needles(now, TODAY), now).yarn)
+    later, _ = after(project, "piece left sleeve", "120")
+    now = plan(later)
+    assert told(at_the_needles(now, TODAY), now).yarn == (
+        "You've knitted more since you weighed 20 g than those would do. Weigh all the yarn that's left to hear if it "
+        "lasts.",
+    )

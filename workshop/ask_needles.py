@@ -28,7 +28,7 @@ def knit(talk: Talk) -> None:
 def _do(talk: Talk, text: str) -> None:
     session = talk.session
     try:
-        done = heard(session.plan, text, today(), session.before)
+        done = heard(session.plan, text, today(), session.before, session.project)
     except NotKnitted as error:
         why = in_one_line(str(error))
         talk.say(f"  Not taken: {why}{'' if why.endswith('?') else '.'}")

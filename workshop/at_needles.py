@@ -24,6 +24,7 @@ from workshop.planned import plan as planned
 from workshop.project import (
     Along,
     FinishedMeasure,
+    HadRows,
     LogEntry,
     PieceCount,
     Project,
@@ -301,7 +302,8 @@ def taken(
     hand, rows, across = needles.at_hand, needles.rows, needles.stitches
     if not needles.is_fresh:
         raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
-    one = way_taken(way, hand.piece, hand.row, across, rows, today.isoformat())
+    had = [HadRows(p.piece.name, p.row) for p in needles.pieces if p.rows_knitted]
+    one = way_taken(way, hand.piece, hand.row, across, rows, today.isoformat(), had)
     entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
     project = replace(project, taken=(*project.taken, one), log=(*project.log, entry))
     return at_row(project, plan, hand, hand.row - way.rows_ripped, today) if way.rows_ripped else project

@@ -444,6 +444,14 @@ class FinishedMeasure:
 
 
 @record
+class HadRows:
+    """How far a piece was knitted when something was decided: its row, by its printed number."""
+
+    piece: str
+    row: int
+
+
+@record
 class TakenWay:
     """A way on that the knitter has taken: from here on the plan goes by what was counted on the piece."""
 
@@ -457,6 +465,10 @@ class TakenWay:
     """Grams that this knitter uses, against those that are worked out from the swatch."""
     ripped: int = 0
     """Rows that were ripped for it."""
+    needle_mm: float | None = None
+    """The needle of the fabric from here on; None: as before."""
+    had: tuple[HadRows, ...] = ()
+    """Of other-needle: the pieces that had rows by then, which the needle before has knitted."""
     on: str = ""
     extra: Extra = field(default_factory=dict)
 
@@ -557,6 +569,7 @@ MOST: Mapping[type, int] = {
     WorkedEvent: 100,
     PieceCount: 2_000,
     TakenWay: 1_000,
+    HadRows: 100,
     Weighing: 25_000,
     LogEntry: 25_000,
     FinishedMeasure: 200,

@@ -15,20 +15,20 @@ from typing import Literal
 
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
-from workshop.core.cloth.gauge import Gauge
 from workshop.core.knitting.before import Before
-from workshop.core.knitting.doubt import doubt_of_places
-from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts, rows_by_tape
+from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
+from workshop.core.knitting.on_the_tape import on_the_tape_cm, row_at
 from workshop.core.plan import Plan
 from workshop.planned import plan as planned
 from workshop.project import Project, Units
 from workshop.records import record
-from workshop.units import NotUnderstood, read_length, read_mass, tidy
+from workshop.units import NotUnderstood, read_length, read_mass, show_length, tidy
 from workshop.visible import in_one_line
-from workshop.words.at_needles import candidate_line, measured_lines
+from workshop.words.at_needles import candidate_line, measured_lines, row_text
 from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
+from workshop.words.rows.row_actions import row_name
 
 
 @record
@@ -50,11 +50,12 @@ class At:
     needles: Needles
     today: date
     before: Before | None = None
+    kept: Project | None = None
 
     @property
     def project(self) -> Project:
-        """The project as it is."""
-        return self.plan.project
+        """The project as it is kept: a plan goes without the answers that don't count now."""
+        return self.plan.project if self.kept is None else self.kept
 
     @property
     def hand(self) -> PieceStanding:
@@ -68,9 +69,12 @@ LONGEST_SENTENCE = needles.MOST_NOTED + 20
 """Characters of a sentence: a note of the longest kind, with its word before it."""
 
 
-def heard(plan: Plan, text: str, today: date, before: Before | None = None) -> Heard:
-    """What a typed sentence does. Raises NotKnitted for one that cannot be; then nothing has changed."""
-    at = At(plan, at_the_needles(plan, today), today, before)
+def heard(plan: Plan, text: str, today: date, before: Before | None = None, kept: Project | None = None) -> Heard:
+    """What a typed sentence does to the project as it is ``kept``, which ``plan`` is of.
+
+    Raises NotKnitted for one that cannot be; then nothing has changed.
+    """
+    at = At(plan, at_the_needles(plan, today), today, before, kept)
     try:
         text = tidy(in_one_line(text), LONGEST_SENTENCE)  # from here on no two spaces come together
     except NotUnderstood as error:
@@ -185,10 +189,21 @@ def _slip(at: At, text: str) -> Heard:
     project = needles.slipped(at.project, hand, _number(text), at.today)
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
+    if right:
+        return Heard(project, ("That's what the plan says.",))
     of_which = f" for the {hand.piece.name}" if known and known.beside else ""
-    right_away = f"Noted{of_which}. The next rows will put the count right, as written here."
-    said = "That's what the plan says." if right else right_away
-    return Heard(project, (said,))
+    return Heard(project, (f"Noted{of_which}. {_put_right(at, project)}",))
+
+
+def _put_right(at: At, project: Project) -> str:
+    """The row in which the count on the needle becomes the plan's again, and what is done in it."""
+    before, now = at.hand.piece, needles.found_piece(at_the_needles(planned(project), at.today), at.hand.piece.name)
+    rows = zip(now.piece.rows[at.hand.rows_knitted :], before.rows[at.hand.rows_knitted :], strict=False)
+    changed = next((row for row, was in rows if row.events != was.events), None)
+    if changed is None:
+        return "The next rows will put the count right, as written here."
+    name = row_name(changed, now.piece)
+    return f"{name.capitalize()} {changed.row} puts it right: {row_text(now.piece, changed, project)}"
 
 
 def _ball(at: At, text: str) -> Heard:
@@ -251,21 +266,30 @@ def _by_tape(at: At, text: str) -> str:
     try:
         length_cm = read_length(text, at.project.units).value
     except NotUnderstood:
+        found, figures = f"'{text[:40]}': " if text else "", FIGURES[at.project.units]
         raise NotKnitted(
-            f"'{text[:40]}': say the stitches and the plain rows since the last shaping, 84 12, or a length, 30 cm"
+            f"{found}say the stitches and the plain rows since the last shaping, as in 'lost 84 12'. "
+            f"Or say a length, as in 'lost {figures['long']} {at.project.units}'"
         ) from None
-    gauge = at.needles.rows.piece if at.needles.rows else _unwashed_rows(at.plan)
-    if gauge is None or not 0 < length_cm < 300:
-        raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
-    low, likely, high = rows_by_tape(length_cm, gauge.per_10cm, doubt_of_places(gauge))
     start, parts = measured_from(at.hand.piece)
-    first = parts[0].rows[0].row - 1 if parts[0].rows else 0
-    reach = f"likely {first + low} to {first + high}"
-    return f"By the tape, from the {start}, about row {first + likely}, {reach}. Then look for the last shaping."
+    rows = [row for part in parts for row in part.rows_at_the_side()]
+    gauge = at.plan.gauge
+    whole_cm = on_the_tape_cm(rows, gauge, at.needles.rows) if gauge else None
+    if gauge is None or whole_cm is None:
+        raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
+    if length_cm <= 0 or length_cm > LONGER * whole_cm:
+        units = at.project.units
+        raise NotKnitted(
+            f"{show_length(length_cm, units)}: the {at.hand.piece.name} is {show_length(whole_cm, units)} long in all"
+        )
+    there = row_at(rows, length_cm, gauge, at.needles.rows) or (0, 0, 0)
+    low, likely, high = (rows[n - 1].row if n else rows[0].row - 1 for n in there)
+    reach = f"likely {low} to {high}"
+    return f"By the tape, from the {start}, about row {likely}, {reach}. Then look for the last shaping."
 
 
-def _unwashed_rows(plan: Plan) -> Gauge | None:
-    return plan.gauge.unwashed_rows if plan.gauge else None
+LONGER = 1.2
+"""A length that is more than this of the whole piece is no length of it."""
 
 
 # ── only told ────────────────────────────────────────────────────────────────────────────────────────

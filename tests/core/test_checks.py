@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from tests.core.test_texts import ODD
-from tests.factory import pullover
+from tests.factory import pullover, shaped
 from workshop import tables
+from workshop.core.knitting.facts import noted
 from workshop.core.plan import plan
 from workshop.core.wearer.body import PROPORTIONS
 from workshop.project import STEPS, Body, ReferenceGarment
@@ -128,3 +129,30 @@ def test_a_figure_that_changes_is_asked_about_anew():
 
     assert asked[0].question == asked[1].question
     assert asked[0].name != asked[1].name
+
+
+TILLS = {"", "body", "sleeves", "yoke", "body begun", "sleeves begun", "yoke begun", "band begun"}
+
+
+def test_what_a_check_holds_till_is_something_that_is_knitted():
+    assert {check_text(name).till for name in names()} <= TILLS
+
+
+@pytest.mark.parametrize(
+    ("construction", "code", "still", "over"),
+    [
+        ("drop-shoulder", "sleeve-top-wide", ("left sleeve",), ("left sleeve", "right sleeve")),
+        ("set-in", "set-in-armhole-ease", ("back", "left sleeve"), ("back", "back, ", "front", "front, ")),
+        ("raglan-from-neck", "yoke-arm-ease", ("yoke", "body"), ("yoke", "left sleeve", "right sleeve")),
+    ],
+)
+def test_nobody_is_told_of_what_is_knitted_and_can_not_be_changed(construction, code, still, over):
+    base = shaped(pullover(), construction=construction)
+    pieces = plan(base).made.pieces
+
+    def codes(*begins):
+        there = [p for p in pieces if any(p.name == b or (b.endswith(", ") and p.name.startswith(b)) for b in begins)]
+        return {c.code for c in plan(replace(base, knitting=tuple(noted(p, len(p.rows)) for p in there))).checks}
+
+    assert code in codes(*still)
+    assert code not in codes(*over)

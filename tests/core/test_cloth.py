@@ -508,7 +508,35 @@ def test_sleeves_of_a_cardigan_in_rounds_are_told_beside_a_flat_swatch(construct
     assert ("sleeves-in-the-round" in {c.code for c in now.checks}) is rounds
     assert not now.made.pieces or ("back and forth, sleeves in the round." in markdown(plan_sheet(now))) is rounds
     unlike = replace(project, swatch=(replace(project.swatch[0], worked="round"),))
-    assert "sleeves-in-the-round" not in {c.code for c in plan(unlike).checks}
+    codes = {c.code for c in plan(unlike).checks}
+    assert "sleeves-in-the-round" not in codes
+    assert "swatch-worked-otherwise" in codes
+
+
+@pytest.mark.parametrize(
+    ("construction", "worked", "swatched", "told"),
+    [
+        ("set-in", "round", "round", "flat-above-underarm"),  # front and back are worked apart above the underarms
+        ("drop-shoulder", "round", "round", "flat-above-underarm"),
+        ("drop-shoulder", "flat", "flat", None),
+        ("set-in", "round", "flat", "swatch-worked-otherwise"),
+        ("raglan-from-hem", "round", "round", None),  # to the neck in rounds
+        ("round-yoke", "flat", "round", None),  # it is in rounds, whatever was asked
+        ("round-yoke", "flat", "flat", "swatch-worked-otherwise"),
+    ],
+)
+def test_what_is_knitted_otherwise_than_the_swatch_is_told_also_where_the_garment_divides(
+    construction, worked, swatched, told
+):
+    """Which parts are back and forth is seen in the pieces themselves."""
+    from tests.factory import shaped
+
+    project = pullover(swatch=(replace(swatch(), worked=swatched),))
+    now = plan(shaped(project, construction=construction, worked=worked))
+    ways = {"swatch-worked-otherwise", "flat-above-underarm", "sleeves-in-the-round"}
+    assert {c.code for c in now.checks} & ways == ({told} if told else set())
+    long = {p.worked for p in now.made.pieces if not p.role.band and len(p.rows) > 40}
+    assert (long != {swatched}) == bool(told)
 
 
 def test_swatches_worked_flat_and_in_the_round_are_told_apart():

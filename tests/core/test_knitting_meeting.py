@@ -12,7 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.core.test_knitting_rest import design, is_sound, of, with_rows
-from tests.factory import pullover, shaped, swatch
+from tests.factory import piece_of, pullover, shaped, swatch
 from tests.reader import read
 from tests.test_reader import differences
 from workshop.core.knitting.facts import noted
@@ -562,3 +562,21 @@ def test_an_armhole_that_is_too_small_for_any_sleeve_says_so_with_its_figures(co
     assert check.remark.values["armhole"].value == pytest.approx(seam.b_cm)
     data = knitting_data(now, date(2026, 11, 29))
     assert data["planned_cm"]["armhole_depth"] == pytest.approx(now.finished_cm["armhole_depth"], abs=0.06)
+
+
+@pytest.mark.parametrize("construction", ["drop-shoulder", "set-in"])
+def test_a_front_finished_straight_across_keeps_the_neck_straight_until_it_is_ripped_back(construction):
+    """A boat neck runs along the top of front and back: neither divides (common practice, no source)."""
+    boat, scoop = (shaped(pullover(), construction=construction, neckline=neck) for neck in ("boat", "scoop"))
+    front = piece_of(plan(boat).made, "front")
+    knitted = replace(scoop, knitting=(noted(front, len(front.rows)),))
+    now = plan(knitted)
+
+    assert [p.rows for p in now.made.pieces] == [p.rows for p in plan(boat).made.pieces]
+    check = next(c for c in now.checks if c.code == "neck-is-knitted")
+    assert differences(read(instructions(now)), now.made.pieces) == []
+    divides = int(check.remark.values["row"].value)
+    assert divides + 1 == piece_of(plan(scoop).made, "front").last_row
+    ripped = plan(replace(scoop, knitting=(noted(front, divides),)))
+    assert [p.name for p in ripped.made.pieces] == [p.name for p in plan(scoop).made.pieces]
+    assert "neck-is-knitted" not in {c.code for c in ripped.checks}

@@ -272,3 +272,56 @@ def test_a_bust_dart_that_is_begun_is_finished_at_once_and_one_that_is_closed_st
         is_sound(mine)
         sides = [s for s in made.seams if s.kind == "side"]
         assert [s.a_rows for s in sides] == [s.b_rows for s in sides]
+
+
+FOLLOWED = [
+    # shoulders whose steps are not all as wide as the first: 5, 5, 4, 4, 4 of 22
+    (24.0, 31.6, {"construction": "set-in", "worked": "round"}),
+    (28.0, 38.0, {"construction": "square-armhole", "neckline": "scoop"}),
+    (20.0, 28.0, {"construction": "drop-shoulder", "front": "open", "neckline": "v"}),
+    (18.0, 25.0, {"construction": "raglan-from-hem"}),
+    (20.0, 28.0, {"construction": "raglan-from-hem", "worked": "round", "neckline": "scoop"}),
+    (20.0, 28.0, {"construction": "raglan-from-neck"}),
+    (24.0, 33.0, {"construction": "round-yoke", "front": "open"}),
+]
+
+
+@pytest.mark.parametrize(("stitches", "rows", "shape"), FOLLOWED)
+def test_who_follows_the_plan_to_its_last_row_finds_it_unchanged_at_every_stop(stitches, rows, shape):
+    """Each piece in its order: after its first row, in its middle, and finished."""
+    project = shaped(pullover(swatch=(swatch(stitches, rows),)), **shape)
+    made = plan(project).made
+    known = ()
+    for piece in made.pieces:
+        for upto in sorted({1, len(piece.rows) // 2, len(piece.rows)}):
+            now = plan(replace(project, knitting=(*known, noted(piece, upto)))).made
+            assert [(p.name, p.rows) for p in now.pieces] == [(p.name, p.rows) for p in made.pieces], (piece.name, upto)
+        known = (*known, noted(piece, len(piece.rows)))
+
+
+def assert_alike(sides, divided_at):
+    neck = [[(r.row, e.stitches) for r in p.rows for e in r.events if e.where.startswith("neck")] for p in sides]
+    assert abs(sides[0].last_row - sides[1].last_row) <= 1
+    assert [n for _, n in neck[0]] == [n for _, n in neck[1]]
+    assert all(abs(a - b) <= 1 for (a, _), (b, _) in zip(*neck, strict=True))
+    assert max(n for n, _ in (neck[0][0], neck[1][0])) <= divided_at + 2, "a neck is shaped at once"
+
+
+@pytest.mark.parametrize("more_cm", [-2.0, 2.0, 4.0])
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "set-in", "drop-shoulder"])
+def test_both_sides_of_a_neck_are_alike_where_the_length_is_changed_once_the_front_is_divided(construction, more_cm):
+    """An edge that a row ends with is shaped a row later or earlier, no more (common practice, no source)."""
+    project = shaped(pullover(swatch=(swatch(28.0, 38.0),)), construction=construction)
+    front = of(plan(project).made, "front")
+    longer = shaped(project, length_cm=60.0 + more_cm)
+    now = plan(replace(longer, knitting=(noted(front, len(front.rows)),))).made
+    sides = [p for p in now.pieces if p.parent is not None and p.parent.name == "front"]
+    assert_alike(sides, len(front.rows))
+
+    for first in sides:  # whichever is knitted first
+        half = plan(replace(longer, knitting=(noted(front, len(front.rows)), noted(first, 5)))).made
+        assert_alike([of(half, p.name) for p in sides], len(front.rows))
+        if first is sides[0]:
+            assert [(p.name, [(r.after, set(r.events)) for r in p.rows]) for p in half.pieces] == [
+                (p.name, [(r.after, set(r.events)) for r in p.rows]) for p in now.pieces
+            ]

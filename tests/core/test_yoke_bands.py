@@ -198,6 +198,13 @@ def test_a_repeat_that_is_much_off_is_said_with_one_that_fits():
     assert "repeat of {other}" in told.remark.text
     assert "band-off" not in {c.code for c in again.checks}
 
+    yoke = found.made.first(YOKE)
+    below = [noted(p, len(p.rows)) for p in found.made.pieces[: found.made.pieces.index(yoke)]]
+    before = yoke.bands[0].from_row - yoke.rows[0].row
+    for rows, still in ((before, True), (before + 1, False)):  # nobody chooses another chart in the middle of it
+        knitted = replace(found.project, knitting=(*below, noted(yoke, rows)))
+        assert ("band-off" in {c.code for c in plan(knitted).checks}) == still
+
 
 def test_a_band_has_the_gauge_of_its_own_swatch():
     """A tighter band has more stitches in the same round, and its own rows; the yoke is as deep as without it."""

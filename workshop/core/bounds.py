@@ -158,6 +158,10 @@ def _is_gauge(taken: TakenWay, notes: Notes) -> bool:
         if gauge is not None and not 10 * PER_CM[0] <= gauge <= 10 * PER_CM[1]:
             _beyond(notes, "shape", "taken", gauge, (10 * PER_CM[0], 10 * PER_CM[1]), "per 10 cm")
             return False
+    low, high = BOUNDS[Swatch]["needle_mm"]
+    if taken.needle_mm is not None and not low <= taken.needle_mm <= high:
+        _beyond(notes, "shape", "taken", taken.needle_mm, (low, high), "mm")
+        return False
     own = taken.yarn_factor
     if own is not None and not OWN_USE[0] <= own <= OWN_USE[1]:
         _beyond(notes, "shape", "taken", own, OWN_USE, "")

@@ -53,6 +53,11 @@ NECKLINES = {
 """By name; the first is taken for granted while none is chosen."""
 
 
+def straight_neckline() -> Neckline:
+    """The neckline that runs straight along the top of front and back."""
+    return next(one for one in NECKLINES.values() if not one.divides)
+
+
 def neckline(name: str | None) -> Neckline:
     """The record of a neckline; of none chosen yet that of the first."""
     return NECKLINES[name] if name else next(iter(NECKLINES.values()))

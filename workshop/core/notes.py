@@ -48,4 +48,14 @@ def check_of(name: str, values: Mapping[str, Value]) -> Check:
     step, question, about, place = (part.format_map(values) for part in parts)
     ways = [way for way in told.ways if values.keys() >= set(re.findall(r"\{(\w+)\}", way))]
     text = told.whole.replace("{ways}", ", or ".join(ways))
-    return Check(name.partition(".")[0], told.level, step, question, Remark(text, values), about, told.teacher, place)
+    return Check(
+        name.partition(".")[0],
+        told.level,
+        step,
+        question,
+        Remark(text, values),
+        about,
+        told.teacher,
+        place,
+        till=told.till,
+    )

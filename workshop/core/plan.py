@@ -39,21 +39,24 @@ from workshop.core.garments.bands_along import bands_along
 from workshop.core.garments.body_counts import back_rule
 from workshop.core.garments.wishes import check_wishes
 from workshop.core.knitting.measures import as_it_comes_out
+from workshop.core.knitting.needle_changes import older_rows, with_older_gauges
+from workshop.core.knitting.still_helps import still_helps
+from workshop.core.knitting.straight_across import straight_across
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.edges import check_garter
 from workshop.core.making.ledger import CannotBeKnitted, Piece
-from workshop.core.necklines import neckline
+from workshop.core.necklines import neckline, straight_neckline
 from workshop.core.notes import Notes, Stopped
 from workshop.core.offers import left_open, offers, usual_band_cm
-from workshop.core.remarks import Check, cm
+from workshop.core.remarks import Amount, Check, cm
 from workshop.core.wearer.agreement import check_fit
 from workshop.core.wearer.body import Wearer, check_body, resolve
 from workshop.core.wearer.cautions import cautions_for
 from workshop.core.wearer.fit import Targets, shoulder_of, target_measurements
-from workshop.project import GarmentChoices, Project
+from workshop.project import GarmentChoices, Neckline, Project, Worked
 from workshop.records import record
-from workshop.tables import Entry, needles
-from workshop.tables.trade_rules import CautionText, rule
+from workshop.tables import Entry
+from workshop.tables.trade_rules import CautionText
 
 NO_GARMENT = Garment((), (), {})
 
@@ -79,7 +82,6 @@ class Plan:
     ranges: Mapping[str, Range]
     ease: Mapping[str, Range]
     """Ease of the finished garment over the body, with its range."""
-    hem_needle_mm: float | None
     yarn: YarnNeed | None
     checks: tuple[Check, ...]
     cautions: tuple[CautionText, ...]
@@ -113,7 +115,24 @@ class Plan:
 
 
 def plan(project: Project) -> Plan:
-    """Work out a project."""
+    """Work out a project.
+
+    A panel that is finished straight across stays so: then the neck is planned as that one's, and a check says so.
+    """
+    found = _planned(project)
+    across = straight_across(found.project, found.made) if project.knitting else None
+    if across is None:
+        return found
+    straight, begun = straight_neckline(), tuple(k for k in project.knitting if k.piece != across.name)
+    anew = next(p for p in _planned(replace(project, knitting=begun)).made.pieces if p.name == across.name)
+    row = Amount(anew.last_row - 1, "")  # the last one before it divides
+    notes = Notes()
+    notes.check("neck-is-knitted", piece=across.name, row=row, neck=straight.called)
+    now = _planned(replace(project, garment=replace(project.garment, neckline=Neckline(straight.name))))
+    return replace(now, checks=(*now.checks, *(_with_agreement(c, project) for c in notes.checks)))
+
+
+def _planned(project: Project) -> Plan:
     notes = Notes()
     project = within(project, notes)
     yarns = tuple(view_yarn(y, project.tension) for y in project.yarn)
@@ -130,14 +149,16 @@ def plan(project: Project) -> Plan:
     gauge = as_taken(project, _design(project, swatches, yarns, notes))
     planned, spec = _make(project, gauge, wearer, targets, swatches, notes)
     kept = _made_before(project, swatches, yarns, wearer, targets)
-    made = planned
+    made, older = planned, older_rows(project, gauge, swatches, planned.pieces)
     if spec is not None and any(known.rows for known in project.knitting):
         from workshop.core.knitting.seams import check_armholes
         from workshop.core.knitting.standing import as_knitted  # who has knitted nothing yet need not read it
 
-        made = as_knitted(project, planned, spec.cloth, notes, kept, partial(_bands_along, spec, planned))
+        bands = partial(_bands_along, spec, planned)
+        made = as_knitted(project, planned, spec.cloth, notes, kept, bands, older)
         check_armholes(made, planned, wearer.cm("upper_arm"), notes)
     made = in_fabric(project, made, gauge.cloth, notes) if gauge else made
+    made = with_older_gauges(made, older)
     of_panels = _panel_gauges(project, gauge, made, swatches)
     ranges = finished_ranges(made, gauge, notes, of_panels, project.garment.construction or "")
     comes_out = as_it_comes_out(project, gauge, swatches, planned, made, ranges, notes)
@@ -157,9 +178,8 @@ def plan(project: Project) -> Plan:
         counts=comes_out.counts,
         ranges=ranges,
         ease=ease,
-        hem_needle_mm=_hem_needle(gauge),
         yarn=need,
-        checks=tuple(_with_agreement(c, project) for c in notes.checks),
+        checks=tuple(_with_agreement(c, project) for c in notes.checks if still_helps(c, project, made)),
         cautions=cautions_for(wearer, yarns, bool(project.swatch), stranded=bool(stranded_patterns(made))),
         workings=tuple(notes.workings),
         offers=offers(project, yarns, swatches, wearer),
@@ -405,31 +425,23 @@ def _needed(shape: GarmentChoices) -> list[str]:
 
 def _check_ways(project: Project, gauge: DesignGauge | None, notes: Notes) -> None:
     """Whether the garment is worked as its swatch was; an open front is worked back and forth either way, but its
-    sleeves may not be.
+    sleeves may not be. One in rounds with shoulder seams is worked back and forth above the underarm.
     """
-    shape = project.garment
-    if gauge is None or shape.worked is None:
+    shape, record = project.garment, construction(project.garment.construction)
+    if gauge is None or shape.worked is None or (shape.front is None and shape.neckline is None):
         return
-    if shape.front == "open":
-        in_rounds = shape.worked == "round" or construction(shape.construction).in_one_piece
-        if in_rounds and shape.sleeve not in (None, "none") and gauge.swatch.worked == "flat":
-            notes.check("sleeves-in-the-round", id=gauge.swatch.id)
-        return
-    still_to_come = shape.front is None and shape.neckline is None
-    if gauge.swatch.worked == shape.worked or still_to_come:
-        return
-    notes.check(
-        "swatch-worked-otherwise",
-        id=gauge.swatch.id,
-        knitted=gauge.swatch.worked,
-        asked=shape.worked,
-        garment=WORKED_WORDS[shape.worked],
-        swatch=WORKED_WORDS[gauge.swatch.worked],
-    )
-
-
-def _hem_needle(gauge: DesignGauge | None) -> float | None:
-    if gauge is None or gauge.swatch.needle_mm is None:
-        return None
-    finer = needles.steps_from(gauge.swatch.needle_mm, -int(rule("rib_needle", "sizes")))
-    return min(finer, gauge.swatch.needle_mm)  # of the finest needle there is none finer
+    in_rounds, swatched = shape.worked == "round" or record.in_one_piece, gauge.swatch.worked
+    asked: Worked = "round" if in_rounds and shape.front != "open" else "flat"
+    if swatched != asked:
+        notes.check(
+            "swatch-worked-otherwise",
+            id=gauge.swatch.id,
+            knitted=swatched,
+            asked=asked,
+            garment=WORKED_WORDS[asked],
+            swatch=WORKED_WORDS[swatched],
+        )
+    elif asked == "round" and record.shoulder_seams:
+        notes.check("flat-above-underarm", id=gauge.swatch.id)
+    elif asked == "flat" and in_rounds and shape.sleeve not in (None, "none"):
+        notes.check("sleeves-in-the-round", id=gauge.swatch.id)

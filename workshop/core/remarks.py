@@ -58,6 +58,8 @@ class Check:
     """What it is to the teacher of a class, whatever its level."""
     place: str = ""
     """The key of the very field, where the question has several and one of them is meant."""
+    till: str = ""
+    """What is knitted once nothing can be done about it any more."""
     agreed: bool = False
     """The knitter has said that it is right as it is."""
 

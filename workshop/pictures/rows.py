@@ -34,7 +34,13 @@ def levels(piece: Piece, y: float, cloth: Cloth) -> Iterator[Level]:
     """The rows of a piece from height ``y`` on."""
     inner = piece.inner_rows
     for row in piece.rows:
-        height = 0.0 if row.row in inner else cloth.rows_cm([row]) if row.band else cloth.along_cm(1, row.fabric)
+        height = (
+            0.0
+            if row.row in inner
+            else cloth.rows_cm([row])
+            if row.band or row.own_gauge
+            else cloth.along_cm(1, row.fabric)
+        )
         yield Level(row, y, height)
         y += height
 

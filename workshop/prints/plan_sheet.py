@@ -37,16 +37,20 @@ from workshop.progress import progress
 from workshop.project import Project
 from workshop.units import show_length, show_range
 from workshop.words.at_needles import told
-from workshop.words.before import before_knitting, edges_of, finer_needle
+from workshop.words.before import before_knitting
 from workshop.words.colours import bands_of, by_its_letter
 from workshop.words.drawn import schematic_notes
 from workshop.words.instructions import PieceWords, instructions
 from workshop.words.log import log_rows
+from workshop.words.needle_sizes import edges_of, finer_needle, needle_in_use
 from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, joined, needle_to_knit_with
 from workshop.words.rows.row_actions import back_and_forth, deeds, noun
 
 ROWS = re.compile(r"(?:Row|Round|Short row)s? (\d+)(?: to (\d+))?\b")
 """How an instruction begins that covers rows."""
+
+FROM_ROW = re.compile(r"From (?:row|round) (\d+) on\b")
+"""How an instruction begins that tells of a change in the middle of the rows that follow."""
 
 TOGETHER = re.compile(r"(?:shaped as|with the shaping in) the next (\d+) lines")
 """How an instruction ends whose rows are shaped in several ways at once."""
@@ -175,12 +179,14 @@ def _needles(plan: Plan) -> str:
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
-    finer_mm = finer_needle(plan)
+    finer_mm = finer_needle(plan, swatch.needle_mm)
     material = f" ({swatch.needle_material})" if swatch.needle_material else ""
     told = f"{needle_to_knit_with(swatch.needle_mm, project)}{material}"
-    if finer_mm is None:
-        return f"{told} throughout"
-    return f"{told}; {needle_to_knit_with(finer_mm, project)} for {edges_of(plan)}"
+    told += " throughout" if finer_mm is None else f"; {needle_to_knit_with(finer_mm, project)} for {edges_of(plan)}"
+    now_mm = needle_in_use(plan)
+    if now_mm is None or now_mm == swatch.needle_mm:
+        return told
+    return f"{told}; {needle_to_knit_with(now_mm, project)} since the change"
 
 
 def _size(plan: Plan) -> list[tuple[str, str]]:
@@ -254,7 +260,10 @@ def _struck(piece: PieceWords, row: int) -> list[bool]:
     follows = row >= piece.piece.last_row
     for line in reversed(piece.lines):
         found = ROWS.match(line)
-        if found:
+        from_row = FROM_ROW.match(line)
+        if from_row:
+            done.append(row >= int(from_row[1]))
+        elif found:
             done.append(row >= int(found[2] or found[1]))
             follows = row >= int(found[1])
         elif line.startswith("'"):  # it explains words of rows to come

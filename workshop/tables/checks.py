@@ -25,6 +25,9 @@ class CheckText:
     """The field among those of the question, where it is known which."""
     ways: tuple[str, ...] = ()
     """Ways out, of which the text tells at ``{ways}`` those whose figures are known."""
+    till: str = ""
+    """What is knitted once nothing can be done about it any more: "body", "sleeves" or "yoke", also "body begun" and so
+    on, or "band begun", the one whose number it has."""
     teacher: ForTeacher = ""
     """What it is to the teacher of a class, who is told of it whatever its level; empty: that goes by its level."""
 

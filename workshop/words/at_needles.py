@@ -10,6 +10,7 @@ from workshop.core.knitting.before import Before
 from workshop.core.knitting.compared import Comparison, counted_last
 from workshop.core.knitting.lost_row import Candidate
 from workshop.core.knitting.needles import Needles, PieceStanding
+from workshop.core.knitting.on_the_tape import on_the_tape_cm, worn_cm
 from workshop.core.knitting.ways import Way
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
@@ -92,15 +93,18 @@ def _until(rows: int, now: Row, ahead: Row, piece: Piece) -> str:
     return counted(rows, f"plain {noun(piece)}")
 
 
-def tape(standing: PieceStanding, plan: Plan) -> tuple[str, str]:
-    """What the tape should show now, and what that is when worn; the first is empty where it is not known."""
+def tape(standing: PieceStanding, plan: Plan, counted: Comparison | None) -> tuple[str, str]:
+    """What the tape should show now, and what that is when worn; the first is empty where it is not known.
+
+    ``counted``: the rows on the knitting beside the swatch's, where they were counted.
+    """
     gauge, units = plan.gauge, plan.project.units
     if gauge is None or not standing.rows_knitted:
         return "", ""
     _, parts = measured_from(standing.piece)
     rows = [r for part in parts for r in part.rows_at_the_side(standing.row)]
-    fresh = gauge.as_knit_of(rows)
-    return show_length(fresh, units) if fresh is not None else "", show_length(gauge.cloth.rows_cm(rows), units)
+    fresh, worn = on_the_tape_cm(rows, gauge, counted), worn_cm(rows, gauge, counted)
+    return show_length(fresh, units) if fresh is not None else "", show_length(worn, units)
 
 
 def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
@@ -218,7 +222,9 @@ def place_told(hand: PieceStanding, project: Project, *, alone: bool = False) ->
     names = f"{piece.name} and {beside}" if beside else piece.name
     many = counted(hand.rows_knitted, "row").split()[0]
     numbered = f" (numbered {hand.first_row} to {piece.last_row})" if hand.first_row > 1 else ""
-    return f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}, {hand.stitches} stitches."
+    on_needle = f", {hand.stitches} stitches" if hand.stitches or hand.rows_knitted else ""  # a band has none before
+    each = " each" if beside else ""
+    return f"{names.capitalize()}: {many} of {len(piece.rows)} {noun(piece)}s{numbered}{on_needle}{each}."
 
 
 def _other(needles: Needles, plan: Plan) -> Other | None:
@@ -256,7 +262,7 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         place=place_told(hand, project, alone=other is not None),
         before=(*_finished_before(needles, plan), *_before(hand, plan)),
         now=row_told(hand, project, named=other is not None),
-        then=_then(hand, plan),
+        then=_then(hand, plan, needles.rows),
         share_of_piece=hand.rows_knitted / len(piece.rows) if piece.rows else 0.0,
         share_of_all=needles.share_done,
         beside=beside,
@@ -301,8 +307,8 @@ ALL_KNITTED = "Every piece is knitted. Now finish the garment, as the plan says.
 NO_PLAN = "There's no plan to knit from yet. Finish the seven steps first."
 
 
-def _then(hand: PieceStanding, plan: Plan) -> tuple[str, ...]:
-    on_tape, worn = tape(hand, plan)
+def _then(hand: PieceStanding, plan: Plan, counted_rows: Comparison | None) -> tuple[str, ...]:
+    on_tape, worn = tape(hand, plan, counted_rows)
     start = "" if hand.piece.role.band else f" from the {measured_from(hand.piece)[0]}"
     long = f"On the tape now: {on_tape + start if on_tape else 'not known'}. When worn: {worn}." if worn else ""
     return (*_after_and_next(hand, plan), *([long] if long else []))
@@ -324,6 +330,9 @@ def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if done is None or not done.finished or (hand is not None and (done is hand or hand.rows_knitted)):
         return ()
     ending = " ".join(after_last_row(done.piece, plan))
+    beside = _beside(done, plan.project)
+    if beside:
+        return (f"The {done.piece.name} and the {beside} are knitted. Of each: {ending[:1].lower()}{ending[1:]}",)
     return (f"The {done.piece.name} is knitted. {ending}".strip(),)
 
 

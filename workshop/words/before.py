@@ -16,6 +16,7 @@ from workshop.tables import needles
 from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
+from workshop.words.needle_sizes import changes_told, edges_of, edging_needle, finer_needle, needle_in_use
 from workshop.words.phrase import joined, likely_gauge, needle_to_knit_with, worded
 from workshop.words.rows.leans import AT_EDGES, shaping_notes
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, live_shoulder, noun, single_at_edge
@@ -40,36 +41,20 @@ def _events(plan: Plan) -> list[Event]:
     return [e for p in plan.made.pieces for r in p.rows for e in r.events]
 
 
-def edges_of(plan: Plan) -> str:
-    """What is worked as an edging, on its needle: hem, cuffs and bands, or the bands alone; empty where all rolls."""
-    garment, bands = plan.project.garment, [p for p in plan.made.pieces if p.role.band]
-    if garment.hem != "none":
-        return "hem and bands" if garment.sleeve == "none" else "hem, cuffs and bands"
-    return ("bands" if len(bands) > 1 else bands[0].name) if bands else ""
-
-
-def finer_needle(plan: Plan) -> float | None:
-    """Needle of hem, cuffs and bands in mm; None without them, or where the table has none finer than the swatch's."""
-    swatch, hem_mm = plan.gauge.swatch if plan.gauge else None, plan.hem_needle_mm
-    if swatch is None or swatch.needle_mm is None or hem_mm is None or not edges_of(plan):
-        return None
-    return hem_mm if hem_mm < swatch.needle_mm else None
-
-
 def needles_words(plan: Plan) -> str:
     """Both needles, and why there are two; empty where the swatch has none."""
     swatch = plan.gauge.swatch if plan.gauge else None
     if swatch is None or swatch.needle_mm is None:
         return ""
     text = f"Needles: {needle_to_knit_with(swatch.needle_mm, plan.project)}, as for swatch {swatch.id}"
-    finer_mm, edges = finer_needle(plan), edges_of(plan)
+    finer_mm, edges = finer_needle(plan, swatch.needle_mm), edges_of(plan)
     if finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
         text += f". For the {edges}, use {needle_to_knit_with(finer_mm, plan.project)} needles, {sizes} smaller"
         text += ", so that the edges draw in"
     else:
         text += ", throughout"
-    return f"{text}."
+    return " ".join((f"{text}.", *changes_told(plan)))
 
 
 CIRCULARS_CM = (40, 60, 80, 100, 120)
@@ -142,7 +127,7 @@ def _circular_for_bands(plan: Plan) -> str:
     if not bands:
         return _for_rounds(plan)
     wide = max(width_cm(p, plan.gauge.cloth) for p in bands) > ON_STRAIGHT_NEEDLES_CM
-    size = finer_needle(plan) or plan.gauge.swatch.needle_mm
+    size = edging_needle(plan)
     needle = f"{needle_to_knit_with(size, plan.project)} " if size else ""
     length = _length(plan.project.units, *((3, 4) if wide else (1, 2)))
     names = "bands" if len(bands) > 1 else bands[0].name
@@ -155,7 +140,7 @@ def _for_rounds(plan: Plan) -> str:
     round_bands = [p for p in plan.made.pieces if p.role.band and p.worked == "round"]
     bands = [p.name for p in round_bands if width_cm(p, plan.gauge.cloth) >= NARROWEST_CM]  # others have their own note
     flat = all(p.worked == "flat" for p in plan.made.pieces if not p.role.band)
-    size_mm = finer_needle(plan) or plan.gauge.swatch.needle_mm
+    size_mm = edging_needle(plan)
     if not bands or not flat or size_mm is None:
         return ""
     size = needle_to_knit_with(size_mm, plan.project)
@@ -168,7 +153,11 @@ def _for_sleeves(plan: Plan) -> str:
     """Needles for sleeves that are worked in the round, too narrow for a circular one; empty without any."""
     if not any(p.role is SLEEVE and p.worked == "round" for p in plan.made.pieces):
         return ""
-    both = " in both needle sizes" if plan.project.garment.hem != "none" and finer_needle(plan) else ""
+    both = (
+        " in both needle sizes"
+        if plan.project.garment.hem != "none" and finer_needle(plan, needle_in_use(plan))
+        else ""
+    )
     return f" For the sleeves, use double-pointed needles{both}."
 
 

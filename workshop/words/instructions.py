@@ -6,7 +6,8 @@ which knows only these words, builds the ledger again from them.
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
-from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
+from workshop.core.edgings import STOCKINETTE, of_fabric
+from workshop.core.knitting.needle_changes import needle_changes
 from workshop.core.making import roles
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Piece, Row
@@ -15,9 +16,9 @@ from workshop.core.necklines import neckline
 from workshop.core.plan import Plan
 from workshop.records import record
 from workshop.units import show_length
-from workshop.words.before import finer_needle
 from workshop.words.colours import next_colour
-from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of, needle_to_knit_with
+from workshop.words.needle_sizes import changed_within, needle_for
+from workshop.words.phrase import capitalised, counted, in_terms, in_terms_of
 from workshop.words.rows.instruction_lines import line, lines_alongside, lines_of, noun, ordinal, stitches
 from workshop.words.rows.leans import ends_of_rows, no_bar
 from workshop.words.rows.marks import held_at_underarm, mark_words, sides_of_lines
@@ -71,6 +72,8 @@ def is_as_its_pair(piece: Piece, plan: Plan) -> bool:
     for one in plan.made.pieces:
         if one.role.alike and next(iter(one.lineage())).role is begins:
             counts.setdefault(one.side or "", []).append((one.role, [(r.fabric, r.after) for r in one.rows]))
+            if needle_changes(plan.project):
+                counts[one.side or ""].append([needle_for(one, row, plan) for row in one.rows])
     return counts.get("left") == counts.get("right")
 
 
@@ -130,11 +133,12 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
     begun = (beginning(piece, plan), ends_of_rows(piece), one_from_each(piece.rows[0]))
     lines = [text for text in begun if text]
     lines += [text for m in piece.marks if m.after_row < piece.rows[0].row and (text := mark_words(m, piece))]
-    previous: Fabric | None = None
+    last_row: Row | None = None
     for rows in lines_of(piece):
         first = rows[0]
-        if previous is not None and first.fabric != previous:
-            lines += change_needle(first.fabric, previous, plan)
+        if last_row is not None:
+            lines += change_needle(piece, first, last_row, plan)
+        lines += changed_within(piece, rows, plan)
         text, bare = line(piece, rows), no_bar(piece, first)
         if bare:  # one row is too little to measure
             text += f" {bare}"
@@ -143,7 +147,7 @@ def _lines(piece: Piece, plan: Plan, gauge: DesignGauge) -> list[str]:
         lines += [*sides_of_lines(piece, rows), text, *lines_alongside(piece, rows)]
         lines += [*edge_notes(piece, rows), *point_of_a_v(piece, first)]
         lines += [text for m in piece.marks if m.after_row == rows[-1].row if (text := mark_words(m, piece, colour))]
-        previous = first.fabric
+        last_row = rows[-1]
     last = ending(piece, plan)
     if last and _divides_last(piece):
         return [*lines[:-1], last, lines[-1]]
@@ -160,8 +164,8 @@ def before_row(piece: Piece, row: Row, plan: Plan) -> tuple[str, ...]:
     told = [beginning(piece, plan), one_from_each(row)] if row is piece.rows[0] else []
     told += [mark_words(m, piece) for m in piece.marks if m.after_row == row.row - 1]
     at = row.row - piece.rows[0].row
-    if at and piece.rows[at - 1].fabric != row.fabric:
-        told += change_needle(row.fabric, piece.rows[at - 1].fabric, plan)
+    if at:
+        told += change_needle(piece, row, piece.rows[at - 1], plan)
     told += sides_of_lines(piece, [row])
     return tuple(in_terms_of(text, plan.project) for text in told if text)
 
@@ -176,7 +180,7 @@ def after_last_row(piece: Piece, plan: Plan) -> tuple[str, ...]:
 
 def beginning(piece: Piece, plan: Plan) -> str:
     """How a piece begins: cast on, picked up, or going on where another ends."""
-    needle = needle_for(piece.rows[0].fabric, plan)
+    needle = needle_for(piece, piece.rows[0], plan)
     with_needle = f" with {needle} needles" if needle else ""
     if piece.parent:
         return _continuing(piece, with_needle, plan)
@@ -271,18 +275,11 @@ def point_of_a_v(piece: Piece, row: Row) -> list[str]:
     return [texts("mitres")["pair" if rib.paired else "one" if rib.rib else "plain"]]
 
 
-def needle_for(fabric: Fabric, plan: Plan) -> str:
-    """Needle for a fabric, as it is shown: the swatch's, or the finer one for edgings."""
-    swatch = plan.gauge.swatch if plan.gauge else None
-    if swatch is None or swatch.needle_mm is None:
-        return ""
-    finer_mm = finer_needle(plan) if fabric != STOCKINETTE else None
-    return needle_to_knit_with(finer_mm or swatch.needle_mm, plan.project)
-
-
-def change_needle(fabric: Fabric, previous: Fabric, plan: Plan) -> list[str]:
-    """Another needle for another fabric, where there is one."""
-    new, old = needle_for(fabric, plan), needle_for(previous, plan)
+def change_needle(piece: Piece, row: Row, previous: Row, plan: Plan) -> list[str]:
+    """Another needle than in the row before: for another fabric, or because it was changed there."""
+    if row.fabric == previous.fabric and not needle_changes(plan.project):
+        return []
+    new, old = needle_for(piece, row, plan), needle_for(piece, previous, plan)
     return [f"Change to {new} needles."] if new and new != old else []
 
 

@@ -29,6 +29,10 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if needles.at_hand is None:
         ends = f"{left.left_g:.0f} g left. Seams and ends take about {likely:.0f} g ({low:.0f} to {high:.0f})."
         return () if since else (ends,)
+    knitted = sum(p.stitches_knitted for p in needles.pieces) - left.done
+    if left.left_g and knitted * left.used_g / left.done > left.left_g:  # of another ball
+        told = f"You've knitted more since you weighed {left.left_g:.0f} g than those would do."
+        return (f"{told} Weigh all the yarn that's left to hear if it lasts.",)
     when = " when you weighed it" if since else ""
     needed = f"about {likely:.0f} g needed ({low:.0f} to {high:.0f})"
     first = f"{VERDICTS[left.verdict]}: {left.left_g:.0f} g left{when}, {needed}."

@@ -182,12 +182,13 @@ class AtNeedles(Body):
             self.tell("Every piece is knitted." if plan.made.pieces else "There's no plan to knit from yet.")
             return
         said = f"One back: {noun(hand.piece)} {hand.row} is still to be knitted." if rows < 0 else ""
-        self._take_in(lambda: moved(plan.project, plan, hand, hand.row + rows, today()), said)
+        self._take_in(lambda: moved(self.desk.session.project, plan, hand, hand.row + rows, today()), said)
 
     def hear(self, text: str) -> bool:
         """Whether a sentence was understood; what it changes is on disk before the next key."""
         try:
-            done = heard(self.desk.session.plan, text, today(), self.desk.session.before)
+            session = self.desk.session
+            done = heard(session.plan, text, today(), session.before, session.project)
         except NotKnitted as error:
             self._refuse(error)
             return False

@@ -116,9 +116,9 @@ class DesignGauge:
         if self.length is None:
             return None
         cloth, total = self.cloth, 0.0
-        tall: dict[tuple[Fabric, int], float] = {}  # one row of each fabric
+        tall: dict[tuple[object, ...], float] = {}  # one row of each fabric
         for row in rows:
-            kind = row.fabric, row.band
+            kind = row.fabric, row.band, row.own_gauge
             if kind not in tall:
                 tall[kind] = cloth.rows_cm([row]) / self._change_of(row).factor
             total += tall[kind]

@@ -2,9 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import ceil, exp, floor
 
-from workshop.core.knitting.doubt import Doubt
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.records import record
 
@@ -39,12 +37,6 @@ def nearest_counts(piece: Piece, stitches: int) -> tuple[int, ...]:
     below = [n for n in counts if n <= stitches]
     above = [n for n in counts if n > stitches]
     return (*below[-1:], *above[:1])
-
-
-def rows_by_tape(length_cm: float, rows_per_10cm: float, doubt: Doubt) -> tuple[int, int, int]:
-    """Fewest, likely and most rows of a length on the needles, by the unwashed rows (95 %)."""
-    likely, half = length_cm * rows_per_10cm / 10, doubt.half_95
-    return floor(likely * exp(-half)), round(likely), ceil(likely * exp(half))
 
 
 def _all(rows: Sequence[Row]) -> list[Candidate]:

@@ -3,7 +3,7 @@
 The plan says what was wanted. Once pieces are knitted otherwise, or at another gauge, this says what comes out.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from math import exp
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,7 @@ from workshop.core.making.counts import cm_of
 from workshop.core.making.ledger import Piece, Row, edging_first
 from workshop.core.making.roles import BODY, PANELS, SLEEVE, YOKES
 from workshop.core.notes import Notes
-from workshop.project import PieceCount, Project
+from workshop.project import Project
 from workshop.records import record
 
 if TYPE_CHECKING:  # read once something is knitted
@@ -55,9 +55,11 @@ def as_it_comes_out(
     if not any(known.rows for known in project.knitting):
         return ComesOut(now.finished_cm, ranges, counts_of)
     from workshop.core.knitting.compared import compared_of, counted_last
+    from workshop.core.knitting.needle_changes import since_change
 
-    _, counts = counted_last(project, now.pieces, gauge)
-    across, along = compared_of(gauge, swatches, counts, "stitches"), compared_of(gauge, swatches, counts, "rows")
+    counted_on, counts = counted_last(project, now.pieces, gauge)
+    in_use = since_change(project, counted_on, counts)
+    across, along = (compared_of(gauge, swatches, in_use or counts, one) for one in ("stitches", "rows"))
     found, reach = dict(now.finished_cm), dict(ranges)
     for part, more in _more(planned, now).items():
         counts_of[part] = counts_of.get(part, 0) + more
@@ -65,7 +67,8 @@ def as_it_comes_out(
         if part == "neck_to_cuff":  # put together below
             continue
         count, compared = counts_of[part], along if part in ALONG_ROWS else across
-        per_10cm, doubt = _gauge_now(project, counts, gauges[part], compared)
+        per_10cm, doubt = _gauge_now(gauges[part], compared, is_counted=bool(in_use))
+        counts_of[part] = count = _at_one_gauge(part, count, now, per_10cm)
         size = count / per_10cm * 10
         if compared is None and abs(size - cm) < SHOWS_CM:
             continue
@@ -83,19 +86,30 @@ def as_it_comes_out(
     return ComesOut(found, reach, counts_of)
 
 
-def _gauge_now(
-    project: Project, counted: Sequence[PieceCount], planned: Gauge, compared: "Comparison | None"
-) -> "tuple[float, Doubt | None]":
-    """The gauge of what is being knitted, after its wash, and how sure that is; None: as sure as the plan."""
+def _gauge_now(planned: Gauge, compared: "Comparison | None", *, is_counted: bool) -> "tuple[float, Doubt | None]":
+    """The gauge of what is being knitted, after its wash, and how sure that is; None: as sure as the plan.
+
+    ``is_counted``: with the needle in use.
+    """
     from workshop.core.knitting.doubt import doubt_of
     from workshop.core.knitting.ways import NEEDLE_SPREAD
 
     if compared is None:
         return planned.per_10cm, None
-    way = project.taken[-1] if project.taken else None
-    if way is not None and way.way == "other-needle" and (counted[-1].row or 0) <= way.row:
+    if not is_counted:
         return planned.per_10cm, compared.after + doubt_of(NEEDLE_SPREAD**2)  # hoped for, until it is counted
     return compared.after_per_10cm, compared.after
+
+
+def _at_one_gauge(part: str, count: float, made: Garment, per_10cm: float) -> float:
+    """Stitches or rows of a measurement as if all were of one gauge: what an older needle has knitted counts as many
+    of them as it is wide, or high.
+    """
+    if part in ALONG_ROWS:
+        older = [r.own_gauge[1] for r in ROWS_OF[part](made) if r.own_gauge] if part in ROWS_OF else []
+        return count + sum(per_10cm / own - 1 for own in older)
+    row = ROW_OF[part](made) if part in ROW_OF else None
+    return count * per_10cm / row.own_gauge[0] if row is not None and row.own_gauge else count
 
 
 def _ranged(planned: Range, size: float, doubt: "Doubt | None") -> Range:
@@ -139,12 +153,18 @@ def _below_underarm(made: Garment) -> list[Piece]:
 
 
 def _above_hem(piece: Piece) -> int:
+    row = _row_above_hem(piece)
+    if row is None:
+        return piece.cast_on
+    return max(row.before, row.after) if piece.parent is None else row.after
+
+
+def _row_above_hem(piece: Piece) -> Row | None:
+    """The row of the fabric that is next to the hem."""
     if piece.parent is None:
-        first = next((r for r in piece.rows[piece.edging_rows :]), None)
-        return max(first.before, first.after) if first is not None else piece.cast_on
+        return next(iter(piece.rows[piece.edging_rows :]), None)
     edging = len(edging_first(piece.rows[::-1]))
-    last = next(reversed(piece.rows[: len(piece.rows) - edging]), None)
-    return last.after if last is not None else piece.cast_on
+    return next(reversed(piece.rows[: len(piece.rows) - edging]), None)
 
 
 def _rows_below(piece: Piece) -> list[Row]:
@@ -163,30 +183,31 @@ def stitches_at_underarm(piece: Piece) -> int:
     return below[-1].after if below else piece.cast_on
 
 
-def _length(made: Garment) -> int:
+def _length(made: Garment) -> list[Row]:
     """Rows from the hem to the top."""
-    return max((p.last_row for p in made.pieces if _is_body(p)), default=0)
+    last = max((p for p in made.pieces if _is_body(p)), key=lambda p: p.last_row, default=None)
+    return [r for p in last.lineage() for r in p.rows] if last is not None else []
 
 
 def _is_body(piece: Piece) -> bool:
     return next(iter(piece.lineage())).role in (BODY, *PANELS, *YOKES) and piece.role is not SLEEVE
 
 
-def _sleeve_rows(made: Garment) -> int:
+def _sleeve_rows(made: Garment) -> Sequence[Row]:
     sleeve = made.first(SLEEVE)
     if sleeve is None:
-        return 0
+        return ()
     cap = next((m.after_row for m in sleeve.marks if m.what == "cap"), None)
-    return len(sleeve.rows) if cap is None else cap
+    return sleeve.rows if cap is None else sleeve.rows[:cap]
 
 
-def _cap_rows(made: Garment) -> int:
+def _cap_rows(made: Garment) -> Sequence[Row]:
     sleeve = made.first(SLEEVE)
-    if sleeve is None:
-        return 0
-    at = next((m.after_row for m in sleeve.marks if m.what == "cap"), None)
-    whole = [p.last_row for p in made.pieces if p is sleeve or p.parent is sleeve]
-    return max(whole) - at if at is not None else 0
+    at = next((m.after_row for m in sleeve.marks if m.what == "cap"), None) if sleeve is not None else None
+    if sleeve is None or at is None:
+        return ()
+    last = max((p for p in made.pieces if p is sleeve or p.parent is sleeve), key=lambda p: p.last_row)
+    return [r for p in last.lineage() for r in p.rows if r.row > at]
 
 
 def _upper_arm(made: Garment) -> int:
@@ -194,22 +215,66 @@ def _upper_arm(made: Garment) -> int:
     return sleeve.widest if sleeve is not None else 0
 
 
-def _armhole(made: Garment) -> int:
-    from workshop.core.knitting.meeting import base_of, chain_of, levels
+def _armhole(made: Garment) -> Sequence[Row]:
+    from workshop.core.knitting.meeting import base_of, chain_of, levels, underarm_row
 
     panel = next((p for p in made.pieces if p.role in PANELS and base_of(p) is p), None)
-    at = levels(chain_of(made, panel)) if panel is not None else None
-    return at.top - at.underarm if at is not None else 0
+    if panel is None:
+        return ()
+    at = levels(chain_of(made, panel))
+    last = max(chain_of(made, panel), key=lambda p: p.last_row)
+    above = [r for p in last.lineage() for r in p.rows if r.row > underarm_row(panel)]
+    return above[: at.top - at.underarm]  # without the rows of a dart, which don't lengthen the edge
 
 
-COUNTED = {
-    "chest": chest_stitches,
-    "hip": _hem_stitches,
-    "waist": _waist_stitches,
+ROWS_OF: Mapping[str, Callable[[Garment], Sequence[Row]]] = {
     "length": _length,
-    "upper_arm": _upper_arm,
     "sleeve": _sleeve_rows,
     "cap_height": _cap_rows,
     "armhole_depth": _armhole,
+}
+"""The rows that make the measurements along them."""
+
+
+def _row_at_hem(made: Garment) -> Row | None:
+    below = _below_underarm(made)
+    return _row_above_hem(below[0]) if below else None
+
+
+def _row_at_waist(made: Garment) -> Row | None:
+    below = _below_underarm(made)
+    return min(_rows_below(below[0]), key=lambda r: r.after, default=None) if below else None
+
+
+def _row_at_underarm(made: Garment) -> Row | None:
+    below = _below_underarm(made)
+    rows = _rows_below(below[0]) if below else []
+    return (rows[0] if below[0].parent is not None else rows[-1]) if rows else None
+
+
+def _widest_row(made: Garment) -> Row | None:
+    sleeve = made.first(SLEEVE)
+    return max(sleeve.rows, key=lambda r: max(r.before, r.after), default=None) if sleeve is not None else None
+
+
+ROW_OF: Mapping[str, Callable[[Garment], Row | None]] = {
+    "chest": _row_at_underarm,
+    "hip": _row_at_hem,
+    "waist": _row_at_waist,
+    "upper_arm": _widest_row,
+}
+"""The row that a measurement across lies in: of the first piece, where several make it."""
+
+
+def _many(rows_of: Callable[[Garment], Sequence[Row]]) -> Callable[[Garment], int]:
+    return lambda made: len(rows_of(made))
+
+
+COUNTED: Mapping[str, Callable[[Garment], int]] = {
+    "chest": chest_stitches,
+    "hip": _hem_stitches,
+    "waist": _waist_stitches,
+    "upper_arm": _upper_arm,
+    **{part: _many(rows_of) for part, rows_of in ROWS_OF.items()},
 }
 """Measurements whose stitches or rows can be read off the pieces."""

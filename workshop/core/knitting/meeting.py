@@ -224,9 +224,15 @@ def refitted(piece: Piece, off: Levels) -> Piece:
 
 
 def longer(piece: Piece, rows: int) -> Piece:
-    """A piece with so many rows more (or fewer), where nothing happens in them; a shoulder has more below its steps."""
-    steps = [i for i, r in enumerate(piece.rows) if piece.role is SHOULDER and any(map(is_step, r.events))]
-    return _longer(piece, 0, steps[0] if steps and rows > 0 else len(piece.rows), rows)
+    """A piece with so many rows more (or fewer), where nothing happens in them.
+
+    One side of a neck is shaped at once: it has more below the steps of its shoulder.
+    """
+    if piece.role is not SHOULDER or rows < 0:
+        return _longer(piece, 0, len(piece.rows), rows)
+    end = next((i for i, r in enumerate(piece.rows) if any(map(is_step, r.events))), len(piece.rows))
+    neck = [i + 1 for i, r in enumerate(piece.rows[:end]) if any(e.where.startswith("neck") for e in r.events)]
+    return _longer(piece, neck[-1] if neck else 0, end, rows)
 
 
 def is_step(event: Event) -> bool:

@@ -6,6 +6,7 @@ from datetime import date
 from functools import cached_property
 
 from workshop.core.knitting.compared import Comparison, compared_of, count_from, counted_last, of_fabric, predicted_cm
+from workshop.core.knitting.needle_changes import needle_of, since_change
 from workshop.core.knitting.outcomes import as_planned, way_taken
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, hem_is_narrow, needle_slope, ways
@@ -117,7 +118,8 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     pieces = tuple(_standing(p, plan.project.knitted(p.name)) for p in plan.made.pieces)
     hand = _at_hand(plan, pieces)
     standing = _where(plan, pieces, hand) if hand else None
-    counted_on, counts = _counts_of_fabric(plan, hand)
+    counted_on, all_counts = _counts_of_fabric(plan, hand)
+    counts = since_change(plan.project, counted_on, all_counts)
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
     known = plan.project.knitted(hand.piece.name) if hand else None
     counted_here = bool(hand and known and known.count and known.count[-1].row == hand.row)
@@ -232,6 +234,7 @@ def _where(plan: Plan, pieces: Sequence[PieceStanding], hand: PieceStanding) -> 
         along_lines=_is_from_neck(hand.piece),
         others_to_come=_others_to_come(pieces, hand),
         needle_slope=_own_slope(plan),
+        needle_mm=needle_of(plan.project, gauge.swatch.needle_mm, hand.piece.name, hand.row + 1),
     )
 
 

@@ -1,5 +1,6 @@
 """What becomes of the garment by a way on: it is planned as if that had been taken, so the promise is the plan."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from workshop.core.knitting.compared import Comparison
@@ -10,16 +11,22 @@ from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.core.plan import plan as planned_of
 from workshop.core.remarks import Amount, cm
-from workshop.project import Project, TakenWay, WayOn
+from workshop.project import HadRows, Project, TakenWay, WayOn
 
 AS_PLANNED: tuple[WayOn, ...] = ("go-on", "other-needle")
 """Ways that change no number of the plan."""
 
 
 def way_taken(
-    way: Way, piece: Piece, row: int, stitches: Comparison | None, rows: Comparison | None, on: str = ""
+    way: Way,
+    piece: Piece,
+    row: int,
+    stitches: Comparison | None,
+    rows: Comparison | None,
+    on: str = "",
+    had: Sequence[HadRows] = (),
 ) -> TakenWay:
-    """A way on as it is kept once the knitter takes it, at a row of a piece."""
+    """A way on as it is kept once the knitter takes it, at a row of a piece; ``had`` is how far all of them are."""
     across = stitches if way.stitches or way.code == "other-pieces" else None
     anew = way.code == "rows-anew" or (rows is not None and rows.real and way.code not in AS_PLANNED)
     along = rows if anew else None
@@ -30,6 +37,8 @@ def way_taken(
         stitches_per_10cm=across.after_per_10cm if across else None,
         rows_per_10cm=along.after_per_10cm if along else None,
         ripped=way.rows_ripped,
+        needle_mm=way.needle_mm,
+        had=tuple(had) if way.code == "other-needle" else (),
         on=on,
     )
 

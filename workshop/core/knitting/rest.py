@@ -23,7 +23,7 @@ from workshop.core.making.between_markers import parts_before
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
 from workshop.core.making.raglan_lines import ONE_SIDE
-from workshop.core.making.roles import BODY, SLEEVE, YOKES
+from workshop.core.making.roles import BODY, SHOULDER, SLEEVE, YOKES
 from workshop.core.making.spacing import nearest
 from workshop.project import Do, Side, Where
 from workshop.records import record
@@ -390,7 +390,8 @@ class _Joined:
         overdue = {s: [e for e in events if e[0] <= r] for s, events in wanted.items()}
         least = max((self._least(s, late, wanted[s]) for s, late in overdue.items()), default=0)
         late = max(0, r + least - last)
-        at = _retimed(r, to_come, max(self._end(wanted), last + late + late % self.step), self.step)
+        above = self.target.role is SHOULDER and not r  # its neck is shaped from the first row on
+        at = _retimed(r, to_come, max(self._end(wanted), last + late + late % self.step), self.step, above=above)
         if odd := self._is_on_other_side(at[to_come[-1]]):
             at = _retimed(r, to_come, at[to_come[-1]] + odd, self.step)
         ends = at[to_come[-1]]
@@ -627,16 +628,18 @@ def _without(events: Sequence[tuple[int, Event]], stitches: int) -> list[tuple[i
     return left
 
 
-def _retimed(r: int, rows: Sequence[int], ends: int, step: int) -> dict[int, int]:
+def _retimed(r: int, rows: Sequence[int], ends: int, step: int, *, above: bool = False) -> dict[int, int]:
     """Where rows to come are worked if the last of them is to be ``ends``, or as soon after it as can be.
 
     Rows are left out of the longest stretch in which nothing happens, pair by pair, and put into it: what follows
-    closely goes on doing so.
+    closely goes on doing so. ``above``: they are put in after the first row to come, as late as can be.
     """
     gaps = [b - a for a, b in pairwise([r, *rows])]
     change = ends - rows[-1]
     change -= (change % step) if change > 0 else -(-change % step)
-    if change > 0:
+    if change > 0 and above and len(gaps) > 1:
+        gaps[max(range(1, len(gaps)), key=lambda i: (gaps[i], i))] += change
+    elif change > 0:
         gaps[gaps.index(max(gaps))] += change
     while change < 0 and max(gaps) > step:
         gaps[gaps.index(max(gaps))] -= step

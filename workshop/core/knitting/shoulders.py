@@ -88,10 +88,16 @@ def _before(piece: Piece) -> int:
 
 
 def _widths(stitches: int, done: Sequence[int], first: Event) -> list[int]:
-    """The steps of a shoulder of so many stitches: those that are worked, then others about as wide as the first."""
+    """The steps of a shoulder of so many stitches: those that are worked, and the others that even steps begin with;
+    else others about as wide as the first.
+    """
     if first.do == "short-row":  # each says how many stitches are left unworked in all
         done = [b - a for a, b in pairwise([0, *done])]
     left = stitches - sum(done)
+    for steps in range(len(done) + 1, stitches + 1 if done else 0):
+        even = split_evenly(stitches, steps)
+        if [*even[: len(done)]] == [*done]:
+            return [*even]
     return [*done, *split_evenly(left, max(1, round(left / max(1, first.stitches))))] if left > 0 else [*done]
 
 

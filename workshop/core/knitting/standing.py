@@ -7,6 +7,7 @@ from workshop.core.calculation import EVEN
 from workshop.core.garments import Garment
 from workshop.core.knitting import meeting, shoulders
 from workshop.core.knitting.facts import done_of, first_marks
+from workshop.core.knitting.needle_changes import Older, rows_more, rows_were_planned_since
 from workshop.core.knitting.rest import Done, How, going_on, joined_in_first, rows_at_once, with_more
 from workshop.core.knitting.seams import seams_of
 from workshop.core.knitting.yoke_lines import shaped_along_lines
@@ -21,15 +22,25 @@ BandsAlong = Callable[[Sequence[Piece], int], Mapping[str, Piece]]
 """The bands along pieces as they are knitted, by name, and along an armhole that has so many rows more; without those
 that are as they were planned."""
 
+NO_OLDER: Older = {}
+NO_LEVELS = meeting.Levels(0, 0)
+
 
 def as_knitted(
-    project: Project, made: Garment, cloth: Cloth, notes: Notes, kept: Mapping[str, Garment], bands: BandsAlong
+    project: Project,
+    made: Garment,
+    cloth: Cloth,
+    notes: Notes,
+    kept: Mapping[str, Garment],
+    bands: BandsAlong,
+    older: Older = NO_OLDER,
 ) -> Garment:
     """The garment with every knitted row as it was worked; a check says where the plan and the needles part.
 
-    ``kept`` are pieces that go on as another plan has them, by name.
+    ``kept`` are pieces that go on as another plan has them, by name; ``older`` is what other needles have knitted.
     """
-    standing = _Standing(project, made, notes, kept, bands)
+    older = older if rows_were_planned_since(project) else NO_OLDER
+    standing = _Standing(project, made, notes, kept, bands, older, cloth.rows_per_10cm)
     pieces = tuple(standing.piece(piece) for piece in made.pieces)
     names = {piece.name for piece in made.pieces}
     for known in project.knitting:
@@ -52,6 +63,8 @@ class _Standing:
     notes: Notes
     kept: Mapping[str, Garment]
     bands: BandsAlong
+    older: Older
+    rows_per_10cm: float
     found: dict[int, Piece] = field(default_factory=dict)
     picked_up: Mapping[str, Piece] | None = None
     """The bands, once they are asked for."""
@@ -84,14 +97,14 @@ class _Standing:
         if piece.role.band and piece.parent is None:
             return self._band(piece)
         if base is None:
-            return wanted
+            return meeting.longer(wanted, self._older_rows(piece).top)
         leads = meeting.leads_raglans(self.project, self.made, base)
         twin = self._twin(piece) if piece is base and not leads else None
         if twin is not None:
             mirror = meeting.mirrored(piece, self.piece(twin))
             if mirror is not piece and self._is_begun_as(mirror):
                 return mirror
-        beside = shoulders.side_ahead(self.project, self.made, piece)
+        beside = shoulders.side_ahead(self.project, self.made, piece) or self._first_side(piece)
         if beside is not None:
             other_side = shoulders.as_other_side(piece, self.piece(beside))
             if other_side is not None and self._is_begun_as(other_side):
@@ -103,7 +116,8 @@ class _Standing:
             return in_steps
         first = meeting.leader(self.project, self.made, base) if not leads else None
         if first is not None and first.role is SLEEVE:
-            return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
+            as_first = self._as_first_sleeve(piece, base, first) if first.name not in self.older else None
+            return as_first or self._levelled(piece, base, None, wanted, parent)
         return self._levelled(piece, base, first, wanted, parent)
 
     def _twin(self, front: Piece) -> Piece | None:
@@ -112,6 +126,13 @@ class _Standing:
         if twin is None or twin.side == "right" or any(self.project.knitted(p.name) for p in (twin, front)):
             return meeting.half_to_mirror(self.project, self.made, front)
         return twin if self.piece(twin).rows != twin.rows else None
+
+    def _first_side(self, side: Piece) -> Piece | None:
+        """The side of a neck that is knitted first, while neither is begun, where it becomes otherwise than planned."""
+        sides = [p for p in self.made.pieces if p.role is SHOULDER is side.role and p.parent is side.parent]
+        if not sides or sides[0] is side or meeting.reached(self.project, sides):
+            return None
+        return sides[0] if self.piece(sides[0]).rows != sides[0].rows else None
 
     def _is_begun_as(self, wanted: Piece) -> bool:
         """Whether all that is knitted of a piece is as it is wanted; nothing knitted is."""
@@ -135,13 +156,14 @@ class _Standing:
         """What is wanted of a piece, with its underarm and its top where those that it meets have theirs."""
         along = meeting.leader_of_raglans(self.project, self.made, base)
         own, steps = self._underarm_off(base), self._steps(base)
-        if first is None and along is None and not own and not steps:
+        if first is None and along is None and not own and not steps and base.name not in self.older:
             return self._into_armhole(wanted, base) if base.role is SLEEVE else wanted
-        off = self._off(first) if first is not None else meeting.Levels(0, 0)
+        older = self._older_rows(base)
+        off = older + (self._off(first) - self._older_rows(first) if first is not None else NO_LEVELS)
         if own is not None:  # the top of a sleeve is as deep as it must be, wherever it begins
-            off = meeting.Levels(own, own if base.role is SLEEVE else off.top)
+            off = meeting.Levels(own, own + older.top - older.underarm if base.role is SLEEVE else off.top)
         if along is not None:
-            other = self._off(along)
+            other = self._off(along) - self._older_rows(along)
             off = meeting.Levels(off.underarm, off.underarm + other.top - other.underarm)
         off += self._kept_off(base)
         planned = shoulders.first_step(meeting.chain_of(self._wanted_garment(base), self._wanted(base))) if steps else 0
@@ -210,10 +232,32 @@ class _Standing:
             return piece
 
     def _armhole_off(self, side: Edge | None) -> int:
-        """How many rows more than planned an armhole has, back and front together."""
+        """How many rows more than planned an armhole has, back and front together, for it to be as long."""
         panels = meeting.panels_at(self.made, side)
         planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
-        return sum(meeting.above_underarm(self._chain(p)) for p in panels) - planned
+        older = [self._older_rows(p) for p in panels]
+        there = sum(meeting.above_underarm(self._chain(p)) for p in panels)
+        return there - planned - sum(at.top - at.underarm for at in older)
+
+    def _older_rows(self, base: Piece) -> meeting.Levels:
+        """How many rows more a piece has up to its levels because another needle has knitted some of them."""
+        chain = meeting.chain_of(self.made, base) if meeting.base_of(base) is base else [base]
+        if not any(p.name in self.older for p in chain):
+            return NO_LEVELS
+        at = meeting.underarm_knitted(self.project, base)
+        has_underarm = any(m.what in meeting.UNDERARMS for m in base.marks)
+        begin, below, above = self.piece(base.parent).last_row if base.parent else 0, 0.0, [0.0]
+        for piece in chain:
+            known = self.project.knitted(piece.name)
+            rows = done_of(known, piece, begin).rows if known else ()
+            beneath = [r for r in rows if piece is base and has_underarm and (at is None or r.row <= at)]
+            older = self.older.get(piece.name, ())
+            below += rows_more(beneath, older, self.rows_per_10cm)
+            above.append(rows_more(rows[len(beneath) :], older, self.rows_per_10cm))
+            begin += len(rows) if piece is base else 0
+        step = max(rows_at_once(p) for p in (base, *self.made.growing_from(base)))  # what goes on begins on its side
+        whole = below + above[1] + max(above[2:], default=0.0)
+        return meeting.Levels(step * round(below / step), step * round(whole / step))
 
     def _off(self, base: Piece) -> meeting.Levels:
         """How much higher or lower the levels of a panel or sleeve are than planned."""
@@ -230,14 +274,14 @@ class _Standing:
         joins, ahead = self._joined(of_plan), _ahead(of_plan.parent, parent)
         if joins or (joined_in_first(of_plan) and parent is not None):
             ahead = self._ahead_of_lines(of_plan, parent, joins)
+        turns = piece.worked == "round" and self._goes_on_flat(of_plan)
         if known is not None and known.rows:
-            turns = piece.worked == "round" and any(p.worked == "flat" for p in self.made.growing_from(of_plan))
             done = replace(done_of(known, piece, base, ahead), joins=joins, parent=parent, keeps_side=turns)
         elif joins or (parent is not None and parent is not of_plan.parent):
             begun = _left_by(parent, of_plan, self._siblings(of_plan)) if parent else piece.cast_on
             marks = first_marks(piece, base, begun)
             joins = {**joins, **_underarm(of_plan, parent)}
-            done = Done(begun, base, marks=marks, ahead=ahead, joins=joins, parent=parent)
+            done = Done(begun, base, marks=marks, ahead=ahead, joins=joins, parent=parent, keeps_side=turns)
         else:
             return piece
         try:
@@ -249,6 +293,10 @@ class _Standing:
         if known is not None and known.rows and not known.finished:
             _check_length(known, piece, rest, self.notes)
         return rest
+
+    def _goes_on_flat(self, piece: Piece) -> bool:
+        """Whether something that grows from a piece, at once or later, is worked back and forth."""
+        return any(p.worked == "flat" and any(q is piece for q in p.lineage()) for p in self.made.pieces)
 
     def _siblings(self, piece: Piece) -> Sequence[tuple[Piece, int | None]]:
         """The parts that a piece divides into, each with the stitches that it was begun with."""

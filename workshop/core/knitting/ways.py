@@ -17,6 +17,7 @@ from workshop.core.making.raglan_lines import LINES
 from workshop.core.remarks import Amount, Remark, Value, cm, percent
 from workshop.project import WayOn
 from workshop.records import record
+from workshop.tables.needles import steps_from
 from workshop.tables.trade_rules import rule
 
 Three = tuple[float, float, float]
@@ -27,6 +28,9 @@ MATTERS_CM = 2.5
 
 SAME_CM = 0.05
 """Lengths that differ by less are the same."""
+
+NO_TAPE_CM = 0.25
+"""A difference that no tape shows around a body: said, it would be nothing in eighths of an inch."""
 
 MOST_AT_SIDES_CM = 3.0
 """Most that increases at the sides can make up around the body before the flare shows (common practice, no source)."""
@@ -72,6 +76,8 @@ class Standing:
     """Whether a piece that makes up the chest has not been begun."""
     needle_slope: float | None = None
     """Change of ln gauge for one needle size, from the knitter's own swatches; None: the usual."""
+    needle_mm: float | None = None
+    """The needle in use."""
 
     @property
     def is_part(self) -> bool:
@@ -95,6 +101,8 @@ class Way:
     rows_then: int | None = None
     """Rows that the piece at hand has then; None where they stay as they are."""
     recommended: bool = False
+    needle_mm: float | None = None
+    """The needle from here on, where the way changes it."""
     balls_then: int | None = None
     """Balls that the plan then asks for; None where they are not known."""
 
@@ -184,7 +192,7 @@ def _knit_on(chest: Three | None, stitches: Comparison | None, at: Standing) -> 
     if stitches is not None and stitches.outside and not stitches.places_are_enough:
         return Remark(f"{text} Count the stitches in a third place before you change any.")
     off_cm = abs(chest[1] - at.chest_cm) if chest is not None else 0.0
-    if off_cm < SAME_CM or chest_matters(stitches, at):
+    if off_cm < NO_TAPE_CM or chest_matters(stitches, at):
         return Remark(text)
     off = f"{text} That's only {{off}} from the {{wanted}} you planned for the chest, so keep your needles."
     return Remark(off, {"off": cm(off_cm), "wanted": cm(at.chest_cm)})
@@ -245,7 +253,9 @@ def _other_needle(stitches: Comparison, at: Standing) -> Iterator[Way]:
         "way": "larger" if looser else "smaller",
         "percent": percent(100 * slope),
     }
-    yield Way("other-needle", likely(at.chest_stitches / gauge * 10, doubt), None, 0, Remark(text, figures))
+    chest = likely(at.chest_stitches / gauge * 10, doubt)
+    new_mm = steps_from(at.needle_mm, sizes if looser else -sizes) if at.needle_mm else None
+    yield Way("other-needle", chest, None, 0, Remark(text, figures), needle_mm=new_mm)
 
 
 def _recommended(found: Sequence[Way], stitches: Comparison | None, rows: Comparison | None, at: Standing) -> WayOn:

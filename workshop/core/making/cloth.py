@@ -49,18 +49,18 @@ class Cloth:
 
     def rows_cm(self, rows: Iterable[Row]) -> float:
         """Length in cm of rows, each in its own fabric."""
-        kinds = [(row.fabric, row.band) for row in rows]
+        kinds = [(row.fabric, row.band, row.own_gauge) for row in rows]
         tall = {kind: self._tall_cm(*kind) for kind in set(kinds)}
         return sum(tall[kind] for kind in kinds)
 
     def _of_band(self, band: int) -> tuple[float, float] | None:
         return self.bands[band - 1] if 0 < band <= len(self.bands) else None
 
-    def _tall_cm(self, fabric: Fabric, band: int) -> float:
-        own = self._of_band(band)
+    def _tall_cm(self, fabric: Fabric, band: int, own: tuple[float, float] | None) -> float:
+        own = self._of_band(band) or (own if fabric == STOCKINETTE else None)
         return 10 / own[1] if own else self.along_cm(1, fabric)
 
     def row_cm(self, row: Row, stitches: float) -> float:
-        """Width in cm of so many stitches of a row, a band's in its own gauge."""
-        own = self._of_band(row.band)
+        """Width in cm of so many stitches of a row, in its own gauge where it is of a band, or of another needle."""
+        own = self._of_band(row.band) or row.own_gauge
         return stitches / own[0] * 10 if own else self.across_cm(stitches)

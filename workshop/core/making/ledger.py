@@ -143,6 +143,8 @@ class Row:
     events: tuple[Event, ...] = ()
     band: int = field(default=0, compare=False)
     """The number of the band that it is a row of, which has a gauge of its own; 0: none."""
+    own_gauge: tuple[float, float] | None = field(default=None, compare=False)
+    """Stitches and rows per 10 cm after the wash, where a needle knitted it that was changed since."""
 
 
 Counts = tuple[tuple[Section, int], ...]

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from workshop.core.edgings import Fabric, of_fabric
+from workshop.core.edgings import of_fabric
 from workshop.core.making import roles
 from workshop.core.making.bands import first_rib
 from workshop.core.making.ledger import Mark, Piece, Row
@@ -224,10 +224,10 @@ def _items(piece: Piece, plan: Plan) -> Iterator[_Item]:
     last = ending(piece, plan)
     closing = [_Item(("end",), last)] if last else []
     before_last_mark = bool(piece.marks) and piece.marks[-1].what == "divide"
-    previous: Fabric | None = None
+    previous: Row | None = None
     for rows in stretches(piece):
-        yield from _needle(rows[0], previous, plan)
-        previous = rows[0].fabric
+        yield from _needle(piece, rows[0], previous, plan)
+        previous = rows[-1]
         if _divides(rows[0], piece) and start != rows[0].row - 1 and _may_begin(piece, rows[0].row - 1):
             start = rows[0].row - 1
             yield _Item(("again",), texts("graded")["rows_again"])
@@ -242,9 +242,9 @@ def _items(piece: Piece, plan: Plan) -> Iterator[_Item]:
     yield from closing
 
 
-def _needle(row: Row, previous: Fabric | None, plan: Plan) -> Iterator[_Item]:
-    if previous is not None and row.fabric != previous:
-        for text in change_needle(row.fabric, previous, plan):
+def _needle(piece: Piece, row: Row, previous: Row | None, plan: Plan) -> Iterator[_Item]:
+    if previous is not None:
+        for text in change_needle(piece, row, previous, plan):
             yield _Item(("needle",), text)
 
 

@@ -28,6 +28,8 @@ FEW_ROWS = 8
 def picking_up(picked: Event) -> str:
     """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
     text, parts = f"with the right side facing pick up and knit {stitches(picked.stitches)}", picked.along
+    if not parts:  # it was knitted along an edge that has become another since
+        return f"{text}."
     told = _how(parts[0], "shoulder", _too_few_rows(parts[0])) if len(parts) == 1 else ""
     return text + (f": {told}." if told else f", edge by edge, as in the next {len(parts)} lines.")
 
