@@ -44,8 +44,11 @@ LAST_ROWS = 3
 """Fewer rows than these between a row that makes up stitches and an edging are plain."""
 
 
-def pattern_rows(piece: Piece) -> list[Row]:
-    """The rows of a piece in which a pattern can be kept: of the fabric, whole, with nothing spread across them."""
+def pattern_rows(piece: Piece, pattern: Pattern) -> list[Row]:
+    """The rows of a piece in which a pattern can be kept: of the fabric, whole, with nothing spread across them.
+
+    The first is worked from the side from which the first row of the pattern is.
+    """
     found: list[Row] = []
     inner = piece.inner_rows
     for row in piece.rows:
@@ -55,12 +58,12 @@ def pattern_rows(piece: Piece) -> list[Row]:
             break  # an edging is next
         if row.row not in inner and _takes_a_pattern(row, piece):
             found.append(row)
-    if piece.parent is None and found and found[0].side == "WS":
+    if piece.parent is None and found and found[0].side not in ("round", pattern.begins_on):
         del found[0]
     return found
 
 
-def out_of_step(piece: Piece, later: Sequence[Piece], first_row: int = 1) -> bool:
+def out_of_step(piece: Piece, pattern: Pattern, later: Sequence[Piece], first_row: int = 1) -> bool:
     """Whether right-side rows of the pattern would be wrong-side rows where a piece in the round goes over to rows.
 
     ``first_row`` is the row of the pattern that it would begin with; ``later`` are the pieces that take the pattern.
@@ -69,10 +72,10 @@ def out_of_step(piece: Piece, later: Sequence[Piece], first_row: int = 1) -> boo
         line = list(child.lineage())
         if line[0].name != piece.name:
             continue
-        sides = [row.side for p in line for row in pattern_rows(p)]
+        sides = [row.side for p in line for row in pattern_rows(p, pattern)]
         turned = next((n for n, side in enumerate(sides) if side != "round"), None)
         if turned is not None:
-            return (sides[turned] == "RS") != ((first_row + turned) % 2 == 1)
+            return (sides[turned] == pattern.begins_on) != ((first_row + turned) % 2 == 1)
     return False
 
 
@@ -111,7 +114,7 @@ class Keeper:
 
         So many of the first rows are ``plain`` instead.
         """
-        kept = pattern_rows(piece)[plain:]
+        kept = pattern_rows(piece, self.pattern)[plain:]
         if not kept:
             return None
         repeat = self.repeat_rows
@@ -293,9 +296,9 @@ def meeting_row(found: SetPattern, after_row: int) -> int:
     return (found.rows[0][1].row - 1 + _kept_until(numbers, after_row)) % found.repeat_rows + 1
 
 
-def first_row_to_meet(repeat_rows: int, piece: Piece, after_row: int, meets: int) -> int:
+def first_row_to_meet(pattern: Pattern, repeat_rows: int, piece: Piece, after_row: int, meets: int) -> int:
     """Row of the pattern to begin a piece with so that it comes to ``meets`` after a landmark."""
-    numbers = [row.row for row in pattern_rows(piece)]
+    numbers = [row.row for row in pattern_rows(piece, pattern)]
     return (meets - 1 - _kept_until(numbers, after_row)) % repeat_rows + 1
 
 
