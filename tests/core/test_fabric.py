@@ -9,7 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import CONSTRUCTIONS, projects
-from tests.factory import pullover, shaped, swatch
+from tests.factory import pullover, shaped, swatch, worked_in
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
 from workshop.core.edgings import STOCKINETTE
@@ -20,7 +20,7 @@ from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.prints.machine import summary_data
-from workshop.project import Band, Body, Panel, StitchPattern
+from workshop.project import Band, Body, Panel, StitchPattern, Stripe
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.fabric import row_at_hand, turned_rows, written_rows
@@ -114,7 +114,8 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
         told = piece.pattern
         numbers = [where.row for _, where in told.rows]
         before = piece.parent.pattern if piece.parent else None
-        expected = before.rows[-1][1].row if before else told.first_row - 1
+        over = [where.row for row, where in before.rows if worked_in(piece, row)] if before else []
+        expected = over[-1] if over else told.first_row - 1
         for number in numbers:
             expected = expected % told.repeat_rows + 1
             assert number == expected
@@ -122,6 +123,27 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
         assert all(fabrics[row] == STOCKINETTE for row, _ in told.rows)
         assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
         right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece)
+
+
+@pytest.mark.parametrize("front", ["closed", "open"])
+def test_a_sleeve_from_the_neck_goes_on_with_the_row_in_which_it_was_put_aside(front):
+    """Body and sleeves part in one row, which isn't worked over the sleeves; no row of theirs is left out."""
+    wishes = {"construction": "raglan-from-neck", "front": front, "fabric": "basket"}
+    stripes = tuple(Stripe(1, letter) for letter in "abc")
+    made = plan(shaped(pullover(), stripe=stripes, panel=(Panel("waffle", 2, "sleeves"),), **wishes)).made
+    sleeves = [p for p in made.pieces if p.role is roles.SLEEVE]
+    body = made.first(roles.BODY)
+    assert len(sleeves) == 2
+    for sleeve in sleeves:
+        yoke, first, parts = sleeve.parent, sleeve.rows[0].row, sleeve.parent.last_row
+        assert first == parts + 1
+        assert sleeve.pattern.at(first).row == yoke.pattern.at(parts).row
+        assert body.pattern.at(first).row == yoke.pattern.at(parts).row % 8 + 1
+        assert sleeve.stripes[first] == yoke.stripes[parts]
+        [mine] = sleeve.panels
+        [above] = [panel for panel in yoke.panels if panel.part == mine.part]
+        assert above.at(parts) is None
+        assert mine.at(first).row == above.at(parts - 1).row % mine.repeat_rows + 1
 
 
 def right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece):
@@ -652,7 +674,8 @@ def test_rounds_are_told_as_rows_with_the_stitches_that_balance_them_or_it_is_sa
     told = before_knitting(found)
 
     assert [line for line in told if re.match(r"Row \d", line)] == [
-        f"Row {number} ({side}): {text}." for number, (text, side) in enumerate(zip(rows or (), ("RS", "WS")), 1)
+        f"Row {number} ({side}): {text}."
+        for number, (text, side) in enumerate(zip(rows or (), ("RS", "WS"), strict=False), 1)
     ]
     asked = [c.remark.text for c in found.checks if c.code == "rows-not-turned"]
     assert ["written for knitting in the round" in text for text in asked] == ([] if rows else [True])

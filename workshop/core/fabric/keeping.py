@@ -119,7 +119,7 @@ class Keeper:
             return None
         repeat = self.repeat_rows
         before = self.done.get(piece.parent.name) if piece.parent else None
-        number = (before.rows[-1][1].row % before.repeat_rows) + 1 if before else first_row + plain
+        number = _next_number(piece, before) if before else first_row + plain
         begin, exact = self._begin(piece, kept[0], before)
         wanted = {row.row for row in kept}
         rows: list[tuple[int, PatternRow]] = []
@@ -234,6 +234,13 @@ class Keeper:
         if _spread(row) and not ends:
             return first_stitch(self.pattern, row.after - 2 * self._edge(piece), self.centre)[0] - 1
         return at + sum(_at_the_right(piece, e) for e in row.events if not ends or e.do != "hold")
+
+
+def _next_number(piece: Piece, before: SetPattern) -> int:
+    """Row of the pattern after the last that was worked over the stitches of a piece in what it goes on from."""
+    last, at = before.rows[-1]
+    unworked = piece.held_unworked and piece.parent is not None and last == piece.parent.last_row
+    return at.row if unworked else at.row % before.repeat_rows + 1
 
 
 def _at_the_neck(event: Event) -> bool:
