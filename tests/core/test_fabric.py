@@ -108,6 +108,25 @@ def test_whole_repeats_go_on_around_a_body_from_the_neck_and_both_middles_stay(m
         assert all("interrupted at both sides" in text for text in both)
 
 
+@pytest.mark.parametrize("centre", ["motif", "between"])
+@pytest.mark.parametrize(("multiple", "plus"), [(6, 1), (5, 3), (10, 1), (7, 0)])
+@pytest.mark.parametrize("construction", ["set-in", "raglan-from-hem", "raglan-from-neck"])
+def test_whole_repeats_of_a_cardigan_in_one_piece_begin_and_end_at_its_bands(construction, multiple, plus, centre):
+    """They are paid for in width, so they're seen: from band to band, without the stitch that each band takes up."""
+    own = StitchPattern("own", "own motif", multiple, plus, 4)
+    wishes = {"fabric": "own", "fabric_fit": "whole-repeats", "fabric_centre": centre}
+    project = pullover(stitch_pattern=(own,))
+    made = plan(shaped(project, construction=construction, front="open", worked="round", **wishes)).made
+    body = made.first(roles.BODY)
+    row, parts = next((r, body.pattern.parts[r.row]) for r in body.rows if r.row in body.pattern.parts)
+    run = [column % multiple for p in parts for column in range(p.column, p.column + p.stitches)]
+
+    assert made.fit == "whole-repeats"
+    assert len(run) == row.before
+    assert (row.before - 2 - plus) % multiple == 0
+    assert run[1:-1] == [n % multiple for n in range(row.before - 2)]
+
+
 @given(patterned())
 def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
     for piece in set_pieces(project):

@@ -163,7 +163,8 @@ class Keeper:
     def _to_run_on(self, at_neck: Parts) -> Parts:
         """Parts at the neck moved so that whole repeats go on around the body, below the underarms.
 
-        They stay centred: over an odd number of repeats, the back has the other line in its middle.
+        They stay centred: over an odd number of repeats, the back has the other line in its middle. With an open front
+        the first repeat begins at its edge.
         """
         body = next((p for p in self.pieces if p.role is roles.BODY and p.parent is not None), None)
         if body is None or body.parent is None:
@@ -172,10 +173,12 @@ class Keeper:
         for row in (row for p in body.parent.lineage() for row in p.rows):
             parts = after_row(parts, row)
         below = below_the_underarm(body, parts, body.parent.rows[-1])
-        around = sum(part.stitches for part in below)
-        if not below or around % self.pattern.multiple or body.worked != "round":
+        around, band, is_open = sum(part.stitches for part in below), self._at_the_band(body), body.worked == "flat"
+        over = around - 2 * band - self.pattern.plus if is_open else around
+        if not below or over % self.pattern.multiple:
             return at_neck
-        column, moved = below[-1].column + below[-1].stitches, {}  # the front comes last, and is looked at first
+        column = -band if is_open else below[-1].column + below[-1].stitches  # the front comes last, seen first
+        moved: dict[roles.Section, int] = {}
         for part in below:
             moved[part.section] = (column - part.column) % self.pattern.multiple
             column += part.stitches
@@ -193,6 +196,10 @@ class Keeper:
 
     def _edge(self, piece: Piece) -> int:
         return 0 if self.pattern.edge_in_pattern else piece.edge_stitches
+
+    def _at_the_band(self, piece: Piece) -> int:
+        """Stitches outside the whole repeats at each front edge of a body in one piece: its bands take them up."""
+        return 1 if piece.role is roles.BODY and piece.worked == "flat" and not self.pattern.edge_in_pattern else 0
 
     def _begin(self, piece: Piece, row: Row, before: SetPattern | None) -> tuple[int, bool]:
         """Stitch of the repeat, from 0, at the right-hand edge of the first row; and whether the middle is met."""
@@ -217,8 +224,9 @@ class Keeper:
             return first - 1, exact
         sides = 1 if piece.role.one_sided and piece.side else 2
         inside = row.before - sides * edge
-        if self.whole and (inside - self.pattern.plus) % self.pattern.multiple == 0:
-            return 0, True
+        band = self._at_the_band(piece)
+        if self.whole and (inside - 2 * band - self.pattern.plus) % self.pattern.multiple == 0:
+            return -band, True
         first, exact = first_stitch(self.pattern, inside, self._centre_of(piece, inside))
         return first - 1, exact
 
