@@ -539,6 +539,36 @@ def knit_row(text, wide):
     return first + plain(repeat) * times + last
 
 
+SHOWN = {name: BUILT_IN[name].chart for name in ("seed", "basket", "waffle", "ridges")}
+SHOWN["bumps"] = ("kkkp", "kkkk", "kppp", "kppp", "pppp", "kkkp")
+
+
+@pytest.mark.parametrize("name", SHOWN)
+@pytest.mark.parametrize("fit", ["centred", "whole-repeats"])
+def test_where_rows_do_not_begin_as_they_are_written_it_is_said_with_which_stitch(name, fit):
+    """Knitted by that sentence, each row shows what it should above the same stitches; three rows come from both sides."""
+    bumps = StitchPattern("bumps", "bumps", 4, 0, 3, lines=("*k3, p1; rep from *", "purl", "*k1, p3; rep from *"))
+    found = plan(shaped(pullover(stitch_pattern=(bumps,)), construction="set-in", fabric=name, fabric_fit=fit))
+    told = [line.replace("rep from *.", "repeat from * to the end.") for line in before_knitting(found)]
+    rows = [line.partition(": ")[2].removesuffix(".") for line in told if re.match(r"Row \d", line)]
+    as_written = True
+    for piece in (p for p in found.made.pieces if p.pattern and p.parent is None):
+        pattern, number = piece.pattern.pattern, piece.pattern.rows[0][0]
+        plain = 0 if pattern.edge_in_pattern else 2 * piece.edge_stitches
+        many = next(r.before for r in piece.rows if r.row == number) - plain
+        first, last = piece.pattern.first_stitch, piece.pattern.first_stitch + many - 1
+        wide = pattern.multiple * (last // pattern.multiple + 1) + pattern.plus
+        for n, (text, cells) in enumerate(zip(rows, SHOWN[name], strict=True), 1):
+            written = knit_row(text, wide)
+            if n % 2:  # its first stitch is stitch 1
+                shown = written[first - 1 : last]
+            else:  # its last stitch is stitch 1, and the row before ended with the stitch ``last``
+                shown = written[wide - last : wide - first + 1][::-1].translate(str.maketrans("kp", "pk"))
+            assert shown == (cells * (wide + 1))[first - 1 : last]
+            as_written &= written[:many] == (shown if n % 2 else shown[::-1].translate(str.maketrans("kp", "pk")))
+    assert any("row before it ended with" in line for line in told) is not as_written
+
+
 ODD = {
     "rib": StitchPattern("rib", "own rib", 4, 2, chart=("kkpp",), alike=True),
     "three": StitchPattern("three", "own ridges", 4, 2, chart=("kkpp", "kkpp", "pppp"), alike=True),

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.edgings import of_fabric
-from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges, plain_before
+from workshop.core.fabric.at_edges import NO_MOTIF, begins_apart, begins_with, counts_repeats, known_edges, plain_before
 from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.own_gauge import gauge_in
 from workshop.core.fabric.panels_meeting import panels_differ
@@ -52,6 +52,8 @@ def _ground_notes(plan: Plan) -> Iterator[str]:
         yield said["raglan"]
     elif any(_begins_on_the_wrong_side(p) for p in pieces):
         yield said["begins_told"]
+    if not pattern.stranded and any(map(begins_apart, pieces)):
+        yield said["begins_apart"]
 
 
 def _begins_on_the_wrong_side(piece: Piece) -> bool:

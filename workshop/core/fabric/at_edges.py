@@ -44,7 +44,7 @@ class _Stretch:
 def plain_rows(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]]:
     """Those of some rows in which something is worked plain, stretch by stretch; {} where it is not known what."""
     found = piece.pattern
-    groups = groups_of(found.pattern) if found else None
+    groups = groups_of(found.pattern, found.repeat_rows) if found else None
     if found is None or found.plain_sides or groups is None or not known_edges(piece):
         return {}
     told = {}
@@ -124,7 +124,7 @@ def _goes_around(piece: Piece) -> bool:
 def _cut_by_the_round(found: SetPattern, column: int) -> bool:
     """Whether something lies over the beginning of a round that closes, so that it is worked plain there."""
     multiple = found.pattern.multiple
-    groups = (group for row in groups_of(found.pattern) or () for group in row)
+    groups = (group for row in groups_of(found.pattern, found.repeat_rows) or () for group in row)
     return any(0 < (column - group.start) % multiple < group.width for group in groups)
 
 
@@ -171,6 +171,18 @@ def begins_with(piece: Piece, row: Row) -> int | None:
         of_panels = sum(panel.extra for panel in piece.panels if panel.lies_in(row.row))
         column += _inside(piece, row.before - of_panels) - 1
     return column % multiple + 1
+
+
+def begins_apart(piece: Piece) -> bool:
+    """Whether a piece that is begun flat begins its rows elsewhere in the repeat than the pattern's written rows do."""
+    found = piece.pattern
+    if found is None or piece.parent is not None or piece.worked == "round":
+        return False
+    if found.pattern.multiple == 1 or found.plain_sides:
+        return False
+    row = next(row for row in piece.rows if row.row == found.rows[0][0])
+    over = _inside(piece, row.before - sum(p.extra for p in piece.panels if p.lies_in(row.row))) - found.pattern.plus
+    return found.first_stitch != 1 or over % found.pattern.multiple != 0
 
 
 def plain_before(piece: Piece, row: Row) -> int | None:

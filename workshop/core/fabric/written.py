@@ -138,24 +138,27 @@ Groups = tuple[tuple[Group, ...], ...]
 """Of each row of a pattern."""
 
 
-def groups_of(pattern: Pattern) -> Groups | None:
+def groups_of(pattern: Pattern, rows: int | None = None) -> Groups | None:
     """The groups of every row of a pattern; None where its rows are not written, or not understood.
 
-    A chart of k and p alone has none.
+    ``rows``: those after which it begins again; an odd number of them comes a second time from the other side. A chart
+    of k and p alone has none.
     """
     if pattern.chart and not set("".join(pattern.chart)) - {"k", "p"}:
         return tuple(() for _ in pattern.chart)
-    return _groups(pattern.lines, pattern.multiple, pattern.plus) if len(pattern.lines) == pattern.rows else None
+    if len(pattern.lines) != pattern.rows:
+        return None
+    return _groups(pattern.lines, pattern.multiple, pattern.plus, again=rows == 2 * pattern.rows)
 
 
 @lru_cache(maxsize=32)
-def _groups(lines: tuple[str, ...], multiple: int, plus: int) -> Groups | None:
+def _groups(lines: tuple[str, ...], multiple: int, plus: int, *, again: bool) -> Groups | None:
     over, sides = 0 if in_rounds(lines) else plus, sides_of(lines)
     try:
-        return tuple(
-            _row(row_of(text, number), multiple, over, backwards=sides[number - 1] == "WS")
-            for number, text in enumerate(lines, 1)
-        )
+        rows = [(row_of(text, n), sides[n - 1] == "WS") for n, text in enumerate(lines, 1)]
+        if again:
+            rows += [(row, backwards if in_rounds(lines) else not backwards) for row, backwards in rows]
+        return tuple(_row(row, multiple, over, backwards=backwards) for row, backwards in rows)
     except NotRead:
         return None
 
