@@ -198,8 +198,12 @@ class Keeper:
         return 0 if self.pattern.edge_in_pattern else piece.edge_stitches
 
     def _at_the_band(self, piece: Piece) -> int:
-        """Stitches outside the whole repeats at each front edge of a body in one piece: its bands take them up."""
-        return 1 if piece.role is roles.BODY and piece.worked == "flat" and not self.pattern.edge_in_pattern else 0
+        """Stitches outside the whole repeats at each front edge of a body in one piece: its bands take them up.
+
+        None where they make whole repeats with the others: its rows then begin as they are written.
+        """
+        taken_up = piece.role is roles.BODY and piece.worked == "flat" and not self.pattern.edge_in_pattern
+        return 1 if taken_up and 2 % self.pattern.multiple else 0
 
     def _begin(self, piece: Piece, row: Row, before: SetPattern | None) -> tuple[int, bool]:
         """Stitch of the repeat, from 0, at the right-hand edge of the first row; and whether the middle is met."""
