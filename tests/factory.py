@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from workshop.core.garments import Garment
+from workshop.core.making import roles
 from workshop.core.making.ledger import Piece
 from workshop.project import (
     Body,
@@ -76,3 +77,9 @@ def piece_of(made: Garment, name: str) -> Piece | None:
 def shaped(project: Project, **changes: object) -> Project:
     """The project with another shape."""
     return replace(project, garment=replace(project.garment, **changes))  # type: ignore[arg-type]
+
+
+def worked_in(piece: Piece, row: int) -> bool:
+    """Whether a row of what a piece grew out of was worked over its stitches: not the one that puts a sleeve aside."""
+    last = piece.parent.rows[-1] if piece.parent and piece.role is roles.SLEEVE else None
+    return last is None or row < last.row or not any(e.do == "hold" and e.where == piece.side for e in last.events)

@@ -174,6 +174,9 @@ BETWEEN = {
     r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there for the yoke)?": (
         "stop_past_marker"
     ),
+    r"Underarm: work (\d+) more stitch(?:es)? in pattern, past the marker(?:, and leave the yarn there for the yoke)?": (
+        "stop_past_marker_in_pattern"
+    ),
     r"Put the last (\d+) stitches on a holder, half from each side of the marker": "hold_underarm",
     r"Slip (\d+) stitch(?:es)? without knitting them, to the middle of the left underarm": "slip_to_the_side",
     r"Slip the left front without knitting it, up to its raglan line": "slip_to_the_line",
@@ -673,6 +676,12 @@ class Knitter:
 
     def stop_past_marker(self, number: int) -> None:
         """Body and sleeves stop where the stitches of the underarm have all been worked."""
+        assert self.next_row - 1 not in self.piece.pattern, "are these stitches in the pattern?"
+        self.waiting.past_marker.append(number)
+
+    def stop_past_marker_in_pattern(self, number: int) -> None:
+        """The same in a fabric that is not plain."""
+        assert self.next_row - 1 in self.piece.pattern, "which pattern?"
         self.waiting.past_marker.append(number)
 
     def hold_underarm(self, number: int) -> None:

@@ -139,6 +139,10 @@ class Needle:
         """Both sides of a neck, once it divides."""
         self.worked: list[Columns] = []
         """Stitches in whole repeats, where the sides beside them are plain."""
+        self.came: dict[tuple[int, int | None], int] = {}
+        """The row in which those that came later were first worked, by their run and column."""
+        self.rows = said.set_at[1]
+        """Rows of the pattern."""
 
     @property
     def names(self) -> tuple[str, str]:
@@ -389,19 +393,34 @@ LEFT_IN_A_POINT = 3
 
 
 def beside_repeats(needle: Needle, row: Row, free: dict[str, list[int]], plus: int) -> None:
-    """Only whole repeats are worked: as many as there is room for, and just where the words last said."""
+    """Only whole repeats are worked, just where the words last said: as many as there is room for.
+
+    One that had gone waits until it stays: for as many rows as the pattern has.
+    """
     multiple, told, runs = needle.multiple, needle.said.plain_sides.get(row.row), list(free.values())
+    before = needle.worked if len(needle.worked) == len(runs) else None
     if told is not None:
         ends = claimed(told, row, free)
         needle.worked = [run[first : len(run) - last] for run, (first, last) in zip(runs, ends, strict=True)]
     if row.before <= LEFT_IN_A_POINT:
         needle.worked = [[] for _ in runs]
     assert len(needle.worked) == len(free), "where do the repeats end?"
-    for stitches, worked in zip(runs, needle.worked, strict=True):
-        at = next((n for n, c in enumerate(stitches) if c % multiple == 0), len(stitches))
+    needle.came = needle.came if before else {}
+    for n, (stitches, worked) in enumerate(zip(runs, needle.worked, strict=True)):
+        at = next((i for i, c in enumerate(stitches) if c % multiple == 0), len(stitches))
         room = max(0, (len(stitches) - at - plus) // multiple)
         wanted = stitches[at : at + room * multiple + plus] if room else []
-        assert worked == wanted, (needle.said.name, row, worked, wanted)
+        where = (needle.said.name, row, worked, wanted)
+        if not before:
+            assert worked == wanted, where
+            continue
+        was, now = set(before[n]), set(worked)
+        assert now <= set(wanted), where
+        assert worked == wanted or not was & (set(wanted) - now), where
+        assert not worked or (worked[0] - wanted[0]) % multiple == (wanted[-1] - worked[-1]) % multiple == 0, where
+        for column in was - now:
+            assert row.row - needle.came.pop((n, column), -multiple * needle.rows) >= needle.rows, (where, column)
+        needle.came |= {(n, column): row.row for column in now - was}
 
 
 def cut_by(stitches: list[int], at: int, groups: list[tuple[int, int]], multiple: int) -> bool:

@@ -36,7 +36,8 @@ ALLOWED: dict[str, set[str]] = {
     "core.constructions": set(),
     "core.necklines": set(),
     "core.edgings": set(),
-    "core.fabric.patterns": {"core.edgings", "core.making.roles", "project"},
+    "core.fabric.row_heads": set(),
+    "core.fabric.patterns": {"core.edgings", "core.fabric.row_heads", "core.making.roles", "project"},
     "core.fabric.charting": set(),
     "core.fabric": {
         "core.fabric", "core.constructions", "core.edgings", "core.garments", "core.making", "core.cloth", "core.sums", "core.calculation", "core.remarks", "core.notes", "project", "tables",

@@ -214,7 +214,7 @@ def test_one_wrong_number_in_any_row_is_noticed(construction):
                 for wrong in (
                     changed_numbers(line)
                     if re.match(
-                        r"(Short )?[Rr]o(w|und)s? \d|Cast|Bind|At the same time|Underarm: knit|Break|Leave|\d+ \w+ the ",
+                        r"(Short )?[Rr]o(w|und)s? \d|Cast|Bind|At the same time|Underarm: \w+|Break|Leave|\d+ \w+ the ",
                         line,
                     )
                     else ()

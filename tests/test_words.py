@@ -856,6 +856,10 @@ def test_body_and_sleeves_stop_where_the_yoke_begins_and_the_underarms_can_be_he
     assert f"Leave the other {sleeve - held} stitches on a spare needle." in told(now, "left sleeve")
     assert f"put the {held // 2} stitches on each side of the left marker on a holder, knit" in told(now, "yoke")
 
+    moss = plan(shaped(pullover(), construction=construction, worked="round", fabric="seed"))
+    for name in ("body", "left sleeve"):
+        assert re.search(r"Underarm: work \d+ more stitch(es)? in pattern, past the marker", told(moss, name))
+
 
 def test_a_sleeve_from_the_neck_says_where_its_yarn_is_joined():
     now = plan(shaped(pullover(), construction="raglan-from-neck", worked="round"))

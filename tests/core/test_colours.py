@@ -10,7 +10,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
-from tests.factory import pullover, shaped, swatch
+from tests.factory import pullover, shaped, swatch, worked_in
 from tests.test_reader import check
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.fabric.colours import floats, floats_of, long_floats, palette, shares_of
@@ -25,6 +25,7 @@ from workshop.prints.machine import summary_data
 from workshop.prints.paper import markdown
 from workshop.prints.plan_sheet import plan_sheet
 from workshop.project import Band, Body, Colour, Fit, Panel, StitchPattern, Stripe
+from workshop.words.answers.yarn_to_buy import yarn_lines
 from workshop.words.at_needles import row_text
 from workshop.words.before import before_knitting
 from workshop.words.charts import colour_charts
@@ -71,7 +72,7 @@ def test_stripes_go_on_from_row_to_row_and_their_words_are_their_rows(project):
     for piece in found.pieces:
         told = list(piece.stripes.items())
         assert all(at.colour == wanted[at.row - 1] for _, at in told)
-        before = list(piece.parent.stripes.values()) if piece.parent else []
+        before = [at for row, at in piece.parent.stripes.items() if worked_in(piece, row)] if piece.parent else []
         numbers = [at.row for at in before[-1:]] + [at.row for _, at in told]
         assert all(b == a % len(wanted) + 1 for a, b in itertools.pairwise(numbers))
         plain = {r.row for r in piece.rows if r.fabric == STOCKINETTE} - piece.inner_rows
@@ -386,3 +387,28 @@ def test_colours_and_bands_are_named_at_a_glance_and_what_is_drawn_alike_is_told
     assert "- float: " in text
     drawing = "\n".join(schematic_text(outlines(now.made.pieces, now.gauge.cloth), lambda cm: f"{cm:.0f} cm"))
     assert "▚▚ band 1, band 2" in drawing
+
+
+@pytest.mark.parametrize(
+    ("stripe", "told"),
+    [
+        ((Stripe(2, "a"),), "Color B isn't used in this plan, so there's none to buy."),
+        ((Stripe(60, "a"), Stripe(1, "b")), r"Color B: 1 ball \(about \d+ g, \d+ m\)\."),
+    ],
+)
+def test_a_color_of_which_nothing_is_needed_is_not_sold_by_the_ball(stripe, told):
+    project = shaped(pullover(), stripe=stripe, colour=(Colour("a"), Colour("b")))
+    lines = [line.text for line in yarn_lines(plan(project))]
+
+    assert [line for line in lines if re.fullmatch(told, line)], lines
+    assert not [line for line in lines if "0 ball" in line or "about 0" in line]
+
+
+def test_a_few_stitches_of_a_color_are_less_than_a_gram_and_still_take_a_ball():
+    """Nobody sells less than a ball (common practice, no source)."""
+    dot = StitchPattern("dot", "dot", 60, 0, 1, chart=("a" * 59 + "b",), stranded=True)
+    project = pullover(stitch_pattern=(dot,), body=Body(source="table", table="children", size="4"))
+    project = shaped(project, construction="round-yoke", worked="round", band=(Band("dot"),), length_cm=36.0)
+    lines = [line.text for line in yarn_lines(plan(project))]
+
+    assert any(line.startswith("Color B: 1 ball (less than 1 g, ") for line in lines), lines

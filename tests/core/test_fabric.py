@@ -9,7 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from tests.core.test_garments import CONSTRUCTIONS, projects
-from tests.factory import pullover, shaped, swatch
+from tests.factory import pullover, shaped, swatch, worked_in
 from tests.reader import read
 from tests.test_reader import changed_numbers, check, differences
 from workshop.core.edgings import STOCKINETTE
@@ -20,10 +20,10 @@ from workshop.core.fabric.patterns import BUILT_IN, Pattern
 from workshop.core.making import roles
 from workshop.core.plan import plan
 from workshop.prints.machine import summary_data
-from workshop.project import Band, Body, Panel, StitchPattern
+from workshop.project import Band, Body, Panel, StitchPattern, Stripe
 from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
-from workshop.words.fabric import row_at_hand, written_rows
+from workshop.words.fabric import row_at_hand, turned_rows, written_rows
 from workshop.words.instructions import instructions
 
 patterns = st.one_of(
@@ -108,13 +108,37 @@ def test_whole_repeats_go_on_around_a_body_from_the_neck_and_both_middles_stay(m
         assert all("interrupted at both sides" in text for text in both)
 
 
+@pytest.mark.parametrize("centre", ["motif", "between"])
+@pytest.mark.parametrize(("multiple", "plus"), [(2, 1), (6, 1), (5, 3), (10, 1), (7, 0)])
+@pytest.mark.parametrize("construction", ["set-in", "raglan-from-hem", "raglan-from-neck"])
+def test_whole_repeats_of_a_cardigan_in_one_piece_begin_and_end_at_its_bands(construction, multiple, plus, centre):
+    """They are paid for in width, so they're seen: from band to band, without the stitch that each band takes up.
+
+    Where these make whole repeats too, as in seed stitch, rows begin as they are written.
+    """
+    own = StitchPattern("own", "own motif", multiple, plus, 4)
+    wishes = {"fabric": "own", "fabric_fit": "whole-repeats", "fabric_centre": centre}
+    project = pullover(stitch_pattern=(own,))
+    made = plan(shaped(project, construction=construction, front="open", worked="round", **wishes)).made
+    body = made.first(roles.BODY)
+    row, parts = next((r, body.pattern.parts[r.row]) for r in body.rows if r.row in body.pattern.parts)
+    run = [column % multiple for p in parts for column in range(p.column, p.column + p.stitches)]
+
+    assert made.fit == "whole-repeats"
+    assert len(run) == row.before
+    assert (row.before - 2 - plus) % multiple == 0
+    taken_up = 0 if multiple == 2 else 1
+    assert run[taken_up : len(run) - taken_up] == [n % multiple for n in range(row.before - 2 * taken_up)]
+
+
 @given(patterned())
 def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
     for piece in set_pieces(project):
         told = piece.pattern
         numbers = [where.row for _, where in told.rows]
         before = piece.parent.pattern if piece.parent else None
-        expected = before.rows[-1][1].row if before else told.first_row - 1
+        over = [where.row for row, where in before.rows if worked_in(piece, row)] if before else []
+        expected = over[-1] if over else told.first_row - 1
         for number in numbers:
             expected = expected % told.repeat_rows + 1
             assert number == expected
@@ -122,6 +146,27 @@ def test_the_rows_of_the_pattern_go_on_by_one_and_edgings_have_none(project):
         assert all(fabrics[row] == STOCKINETTE for row, _ in told.rows)
         assert all(1 <= where.first_stitch <= told.pattern.multiple for _, where in told.rows)
         right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece)
+
+
+@pytest.mark.parametrize("front", ["closed", "open"])
+def test_a_sleeve_from_the_neck_goes_on_with_the_row_in_which_it_was_put_aside(front):
+    """Body and sleeves part in one row, which isn't worked over the sleeves; no row of theirs is left out."""
+    wishes = {"construction": "raglan-from-neck", "front": front, "fabric": "basket"}
+    stripes = tuple(Stripe(1, letter) for letter in "abc")
+    made = plan(shaped(pullover(), stripe=stripes, panel=(Panel("waffle", 2, "sleeves"),), **wishes)).made
+    sleeves = [p for p in made.pieces if p.role is roles.SLEEVE]
+    body = made.first(roles.BODY)
+    assert len(sleeves) == 2
+    for sleeve in sleeves:
+        yoke, first, parts = sleeve.parent, sleeve.rows[0].row, sleeve.parent.last_row
+        assert first == parts + 1
+        assert sleeve.pattern.at(first).row == yoke.pattern.at(parts).row
+        assert body.pattern.at(first).row == yoke.pattern.at(parts).row % 8 + 1
+        assert sleeve.stripes[first] == yoke.stripes[parts]
+        [mine] = sleeve.panels
+        [above] = [panel for panel in yoke.panels if panel.part == mine.part]
+        assert above.at(parts) is None
+        assert mine.at(first).row == above.at(parts - 1).row % mine.repeat_rows + 1
 
 
 def right_side_rows_of_the_pattern_are_worked_on_the_right_side(piece):
@@ -498,6 +543,36 @@ def knit_row(text, wide):
     return first + plain(repeat) * times + last
 
 
+SHOWN = {name: BUILT_IN[name].chart for name in ("seed", "basket", "waffle", "ridges")}
+SHOWN["bumps"] = ("kkkp", "kkkk", "kppp", "kppp", "pppp", "kkkp")
+
+
+@pytest.mark.parametrize("name", SHOWN)
+@pytest.mark.parametrize("fit", ["centred", "whole-repeats"])
+def test_where_rows_do_not_begin_as_they_are_written_it_is_said_with_which_stitch(name, fit):
+    """Knitted by that sentence, each row shows what it should above the same stitches; three rows come from both sides."""
+    bumps = StitchPattern("bumps", "bumps", 4, 0, 3, lines=("*k3, p1; rep from *", "purl", "*k1, p3; rep from *"))
+    found = plan(shaped(pullover(stitch_pattern=(bumps,)), construction="set-in", fabric=name, fabric_fit=fit))
+    told = [line.replace("rep from *.", "repeat from * to the end.") for line in before_knitting(found)]
+    rows = [line.partition(": ")[2].removesuffix(".") for line in told if re.match(r"Row \d", line)]
+    as_written = True
+    for piece in (p for p in found.made.pieces if p.pattern and p.parent is None):
+        pattern, number = piece.pattern.pattern, piece.pattern.rows[0][0]
+        plain = 0 if pattern.edge_in_pattern else 2 * piece.edge_stitches
+        many = next(r.before for r in piece.rows if r.row == number) - plain
+        first, last = piece.pattern.first_stitch, piece.pattern.first_stitch + many - 1
+        wide = pattern.multiple * (last // pattern.multiple + 1) + pattern.plus
+        for n, (text, cells) in enumerate(zip(rows, SHOWN[name], strict=True), 1):
+            written = knit_row(text, wide)
+            if n % 2:  # its first stitch is stitch 1
+                shown = written[first - 1 : last]
+            else:  # its last stitch is stitch 1, and the row before ended with the stitch ``last``
+                shown = written[wide - last : wide - first + 1][::-1].translate(str.maketrans("kp", "pk"))
+            assert shown == (cells * (wide + 1))[first - 1 : last]
+            as_written &= written[:many] == (shown if n % 2 else shown[::-1].translate(str.maketrans("kp", "pk")))
+    assert any("row before it ended with" in line for line in told) is not as_written
+
+
 ODD = {
     "rib": StitchPattern("rib", "own rib", 4, 2, chart=("kkpp",), alike=True),
     "three": StitchPattern("three", "own ridges", 4, 2, chart=("kkpp", "kkpp", "pppp"), alike=True),
@@ -565,6 +640,26 @@ def test_typed_rows_are_turned_for_the_round_so_that_the_right_side_shows_the_sa
         assert knit_row(text.partition(": ")[2].removesuffix("."), 3 * own.multiple) == cells * 3
 
 
+@given(
+    st.integers(1, 9).flatmap(
+        lambda wide: st.lists(st.text("kp", min_size=wide, max_size=wide), min_size=1, max_size=5)
+    ),
+    st.integers(0, 12),
+)
+def test_rounds_are_turned_for_rows_so_that_the_right_side_shows_the_same(chart, plus):
+    """Also where an odd number of them comes a second time from the other side."""
+    multiple = len(chart[0])
+    told = (", ".join(f"{c}{len(list(run))}" for c, run in itertools.groupby(cells)) for cells in chart)
+    lines = tuple(f"Round {n}: *{text}; rep from *" for n, text in enumerate(told, 1))
+    rows = turned_rows(Pattern("own", "own", multiple, plus, len(chart), lines=lines), "flat", 2 * len(chart))
+
+    for number, text in enumerate(rows, 1):
+        cells = knit_row(text.partition(": ")[2].removesuffix("."), wide := 3 * multiple + plus)
+        shown = cells if number % 2 else cells[::-1].translate(str.maketrans("kp", "pk"))
+        assert shown == (chart[(number - 1) % len(chart)] * (4 + plus))[:wide]
+    assert len(rows) == 2 * len(chart)
+
+
 LACE = ("Row 1 (RS): k1, *yo, k3, sl1, k2tog, psso, k3, yo, k1; rep from * to the end", "Row 2 (WS): purl")
 CABLE = ("*p4, C4F; rep from * to the last 4 sts, p4", "k4, *p4, k4; rep from * to the end")
 BRAID = ("*p2, k10; repeat from *, p2", "k2, *p10, k2; repeat from *")
@@ -584,20 +679,123 @@ BRAID = ("*p2, k10; repeat from *, p2", "k2, *p10, k2; repeat from *")
         (4, 0, ("Round 1: *k2, p2; rep from *", "Round 2: *p2, k2; rep from *"), ()),
         (4, 0, ("*k2, p2; rep from *", "*wrap 2, p2; rep from *"), None),
         (5, 0, ("knit", "*p2, MB, p2; rep from *"), None),
+        (4, 0, ("knit", "*p2, yrn, p2tog; rep from *"), ("knit", "*k2tog, yfwd, k2; repeat from * to the end")),
+        (4, 0, ("knit", "*Sl 1, k1, psso, p2, yfrn; rep from *"), ("knit", "*yfrn, k2, ssp; repeat from * to the end")),
+        (5, 0, ("knit", "*p3tog tbl, yo, p2, yo; rep from *"), ("knit", "*yo, k2, yo, sssk; repeat from * to the end")),
+        # A repeat that its decreases have shifted: after the round the first stitch is the first again.
+        (6, 1, ("k1, *yo, ssk, k1, k2tog, yo, k1; rep from *", "purl", "k2tog, *yo, k3, yo, s2kp; rep from * to last 5 sts, yo, k3, yo, ssk", "purl"),
+         ("*k1, yo, ssk, k1, k2tog, yo; repeat from * to the end", "knit", (1, "*s2kp, yo, k3, yo; repeat from * to the end"), "knit")),
+        (6, 0, ("k2tog, *yo, k4, k2tog; rep from * to last 4 sts, yo, k4", "purl"), ("*k2tog, yo, k4; repeat from * to the end", "knit")),
+        (4, 0, ("Row 1 (WS): *k2, p2; rep from *", "*p1, k3; rep from *"), ("*k2, p2; repeat from * to the end", "*p1, k3; repeat from * to the end")),
     ],
 )  # fmt: skip
 def test_rows_for_knitting_flat_are_told_as_rounds_or_it_is_said_that_they_need_turning(multiple, plus, lines, rounds):
     """What a step on the wrong side is on the right side: common practice, no source. None: it can't be turned."""
-    own = StitchPattern("own", "own motif", multiple, plus, 2, lines=lines)
+    own = StitchPattern("own", "own motif", multiple, plus, len(lines), lines=lines)
     found = plan(shaped(pullover(stitch_pattern=(own,)), construction="drop-shoulder", worked="round", fabric="own"))
     told = before_knitting(found)
+    expected = [
+        ("", text) if isinstance(text, str) else (", starting 1 stitch before stitch 1 of the repeat", text[1])
+        for text in rounds or ()
+    ]
 
     assert [line for line in told if line.startswith("Round ") and not line.endswith("*.")] == [
-        f"Round {number}: {text}." for number, text in enumerate(rounds or (), 1)
+        f"Round {number}{where}: {text}." for number, (where, text) in enumerate(expected, 1)
     ]
     assert ("rows-not-turned" in {c.code for c in found.checks}) is (rounds is None)
     assert any("read it backwards" in line for line in told) is (rounds is None)
     assert all(any(text in line for line in told) for text in lines)
+
+
+@pytest.mark.parametrize(
+    ("plus", "lines", "rows"),
+    [
+        (2, ("Round 1: *k2, p2; rep from *", "Round 2: knit"), ("*k2, p2; repeat from * to the last 2 stitches, k2", "purl")),
+        (1, ("1st round: *k1, p3; rep from *", "2nd round: *p1, k3; rep from *"), ("*k1, p3; repeat from * to the last stitch, k1", "k1, *p3, k1; repeat from * to the end")),
+        (0, ("Rnd 1: *k2tog, yo, k2; rep from *", "Rnd 2: *ssk, yo, p2; rep from *"), ("*k2tog, yo, k2; repeat from * to the end", "*k2, yo, ssp; repeat from * to the end")),
+        (2, ("Round 1: knit", "Round 2: *c4f; rep from *"), None),
+        (1, ("Round 1: *k2tog, yo, k2; rep from *", "Round 2: knit"), None),
+        (2, ("Round 1: *p2, k2; rep from *",) , ("*p2, k2; repeat from * to the last 2 stitches, p2", "k2, *p2, k2; repeat from * to the end")),
+    ],
+)  # fmt: skip
+def test_rounds_are_told_as_rows_with_the_stitches_that_balance_them_or_it_is_said_that_they_need_turning(
+    plus, lines, rows
+):
+    """What a step on the wrong side is on the right side: common practice, no source. None: it can't be turned."""
+    own = StitchPattern("own", "own motif", 4, plus, len(lines), lines=lines)
+    found = plan(shaped(pullover(stitch_pattern=(own,)), construction="set-in", worked="flat", fabric="own"))
+    told = before_knitting(found)
+
+    assert [line for line in told if re.match(r"Row \d", line)] == [
+        f"Row {number} ({side}): {text}."
+        for number, (text, side) in enumerate(zip(rows or (), ("RS", "WS"), strict=False), 1)
+    ]
+    asked = [c.remark.text for c in found.checks if c.code == "rows-not-turned"]
+    assert ["written for knitting in the round" in text for text in asked] == ([] if rows else [True])
+    assert any("read its round backwards" in line for line in told) is (rows is None)
+    assert all(any(text in line for line in told) for text in lines)
+
+
+def test_rounds_go_over_to_rows_where_a_body_divides_and_a_panel_and_a_band_have_them_too():
+    own = StitchPattern("own", "braid", 8, 4, 2, lines=("Round 1: *p4, k4; rep from *", "Round 2: *p4, k4; rep from *"))
+    project = pullover(stitch_pattern=(own,))
+    rows = (
+        "Row 1 (RS): *p4, k4; repeat from * to the last 4 stitches, p4.",
+        "Row 2 (WS): k4, *p4, k4; repeat from * to the end.",
+    )
+    divides = list(before_knitting(plan(shaped(project, construction="set-in", worked="round", fabric="own"))))
+    at = divides.index("Worked back and forth:")
+    assert tuple(divides[at + 1 : at + 3]) == rows
+    assert divides[at - 2] == "Round 1: *p4, k4; rep from *."
+    panelled = before_knitting(plan(shaped(project, construction="set-in", panel=(Panel("own", 1),))))
+    assert [line for line in panelled if line.startswith("Row ")] == [
+        "Row 1 (RS): p4, k4, p4.",
+        "Row 2 (WS): k4, p4, k4.",
+    ]
+    wishes = {"construction": "round-yoke", "front": "open", "worked": "flat", "band": (Band("own"),)}
+    [band] = colour_charts(plan(shaped(project, **wishes)))
+    assert band.rows == rows
+
+
+WRONG_FIRST = ("Row 1 (WS): purl", "*p2, c4f, p2; rep from *", "purl", "*p2, k4, p2; rep from *")
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("worked", ["flat", "round"])
+def test_a_pattern_whose_first_row_is_a_wrong_side_row_has_it_on_the_wrong_side(construction, worked):
+    """A cable crosses on the right side (common practice, no source), so a right-side row comes before its first."""
+    own = StitchPattern("own", "ropes", 8, 0, 4, lines=WRONG_FIRST)
+    project = shaped(pullover(stitch_pattern=(own,)), construction=construction, worked=worked)
+    for wishes in ({"fabric": "own"}, {"panel": (Panel("own", 1),)}):
+        for hem in ("rib-2x2", "garter"):
+            now = plan(shaped(project, hem=hem, **wishes))
+            for piece in now.made.pieces:
+                sides = {row.row: row.side for row in piece.rows}
+                set_rows = [piece.pattern.rows] if piece.pattern else [panel.rows for panel in piece.panels]
+                for row, where in (pair for rows in set_rows for pair in rows):
+                    assert sides[row] == "round" or (sides[row] == "WS") == (where.row % 2 == 1), (piece.name, row)
+            told = " ".join(before_knitting(now))
+            assert "Row 1 (WS): purl" in told
+            assert "which is a right-side row" not in told
+
+
+def test_the_chart_of_a_pattern_whose_first_row_is_a_wrong_side_row_is_numbered_so():
+    lines = ("Row 1 (WS): *k1, p2; rep from *", "Row 2: *k2, p1; rep from *")
+    own = StitchPattern("own", "ridges", 3, 0, 2, lines=lines, chart=("kkp", "kkp"))
+    now = plan(shaped(pullover(stitch_pattern=(own,)), construction="set-in", fabric="own"))
+    first, second = charts(now)[0].lines[::-1][:2]
+
+    assert first.startswith("1 |")
+    assert second.endswith("| 2")
+    assert "Row 1 (WS): *k1, p2; repeat from * to the end." in before_knitting(now)
+
+
+def test_a_row_that_says_its_number_has_no_other():
+    lines = ("1st row (RS): *k2, p2; rep from *", "2nd row: purl", "Row 3 *k4", "4. purl")
+    own = StitchPattern("own", "own motif", 4, 0, 4, lines=lines)
+    told = before_knitting(plan(shaped(pullover(stitch_pattern=(own,)), fabric="own")))
+
+    assert [line for line in told if re.match(r"(Row )?\d", line)] == [f"{text}." for text in lines]
 
 
 def test_a_body_in_the_round_that_divides_has_its_typed_rows_both_ways_and_a_band_only_as_rounds():

@@ -22,6 +22,7 @@ from workshop.core.plan import plan
 from workshop.planned import plan as planned
 from workshop.prints.machine import summary_data
 from workshop.project import Band, Body, StitchPattern
+from workshop.words.phrase import say_check
 
 ROUND = Ends()
 TABLES = (("women", "S"), ("women", "5X"), ("men", "L"), ("children", "6"), ("babies", "12 months"))
@@ -284,3 +285,14 @@ def test_a_band_that_cannot_be_is_left_out_for_a_reason_and_stops_nothing(multip
     assert says in told.remark.text
     assert told.remark.values["others"] == "no band"
     assert found.made.pieces == plan(a_yoke("babies", "3 months", gauge)).made.pieces
+
+
+def test_a_band_that_fits_is_not_said_to_be_nothing_smaller():
+    told = []
+    for multiple in (6, 8):
+        own = StitchPattern("own", "own motif", multiple, 0, 4)
+        project = shaped(pullover(stitch_pattern=(own,)), construction="round-yoke", worked="round")
+        found = plan(shaped(project, band=(Band("own"),)))
+        told += [say_check(c, project) for c in found.checks if c.code == "band-set"]
+    assert any("as large around as without the band" in text for text in told)
+    assert not any(" 0 cm" in text for text in told), told

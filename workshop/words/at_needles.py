@@ -56,7 +56,7 @@ def _of_chart(piece: Piece, row: Row) -> str:
     band = piece.band_at(row.row)
     if band is None or not (band.pattern.chart or band.pattern.lines):
         return ""
-    told = rows_of(band.pattern, flat=piece.worked == "flat")
+    told = rows_of(band.pattern, flat=piece.worked == "flat", plus=band.plus)
     at = row.row - band.from_row
     return f" {told[at].partition(': ')[2]}" if at < len(told) else ""
 

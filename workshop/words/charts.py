@@ -87,22 +87,22 @@ def charts(plan: Plan) -> tuple[Chart, ...]:
     for piece in ground[:1]:
         if piece.pattern is not None and not piece.pattern.pattern.stranded:  # those are among colour_charts
             pattern, rows = piece.pattern.pattern, piece.pattern.repeat_rows
-            found[pattern.id] = _chart(pattern.name, pattern.chart, rows, ground, once=True)
+            found[pattern.id] = _chart(pattern, pattern.chart, rows, ground, once=True)
     for panel, pieces in different_panels(plan):
         pattern = panel.pattern
         once, many = pattern.chart, (panel.stitches - pattern.plus) // pattern.multiple
         whole = tuple(cells * many + pattern.balance(cells) for cells in once)
         part = panel.stitches > WHOLE_PANEL
         cells = once if part else whole
-        found.setdefault(pattern.id, _chart(pattern.name, cells, panel.repeat_rows, pieces, once=part))
+        found.setdefault(pattern.id, _chart(pattern, cells, panel.repeat_rows, pieces, once=part))
     return tuple(chart for chart in found.values() if chart.lines)
 
 
-def _chart(name: str, cells: Sequence[str], rows: int, pieces: Sequence[Piece], *, once: bool) -> Chart:
+def _chart(pattern: Pattern, cells: Sequence[str], rows: int, pieces: Sequence[Piece], *, once: bool) -> Chart:
     ways = {p.worked for p in pieces}
     flat, repeated = "flat" in ways, once and any(len(row) > 1 for row in cells)
-    lines = drawn(cells, each_row(rows, flat=flat))
-    return Chart(name, lines, frozenset("".join(cells)), flat, repeated, both=len(ways) > 1)
+    lines = drawn(cells, each_row(rows, flat=flat, begins_on=pattern.begins_on))
+    return Chart(pattern.name, lines, frozenset("".join(cells)), flat, repeated, both=len(ways) > 1)
 
 
 def chart_key(found: Sequence[Chart]) -> tuple[str, ...]:

@@ -6,12 +6,12 @@ from itertools import groupby
 from workshop.core.fabric.bands import motifs_meet
 from workshop.core.fabric.colours import palette, stranded_patterns
 from workshop.core.fabric.patterns import Pattern, SetBand
-from workshop.core.fabric.turned import to_be_turned
+from workshop.core.fabric.turned import Worked, to_be_turned
 from workshop.core.making.ledger import Piece
 from workshop.core.making.roles import SLEEVE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Colour
-from workshop.words.fabric import typed_rounds, typed_rows, written_rows
+from workshop.words.fabric import turned_rows, typed_rows, written_rows
 from workshop.words.phrase import counted
 from workshop.words.rows.marks import last_colour
 from workshop.words.texts import texts
@@ -88,18 +88,21 @@ def bands_of(plan: Plan) -> list[SetBand]:
     return [b for p in plan.made.pieces for b in p.bands]
 
 
-def rows_of(pattern: Pattern, *, flat: bool, rows: int | None = None) -> tuple[str, ...]:
+def rows_of(pattern: Pattern, *, flat: bool, rows: int | None = None, plus: int | None = None) -> tuple[str, ...]:
     """The rows of a chart in words; of one that has none as the knitter wrote them.
 
-    ``rows`` are those after which it begins again, where they are not those of the chart.
+    ``rows`` are those after which it begins again, where they are not those of the chart; ``plus`` the stitches that
+    balance its repeats, where they are not those of the pattern.
     """
     if pattern.chart and pattern.stranded:
         numbers = range(1, (rows or pattern.rows) + 1)
         return tuple(_stranded_row(pattern, number, flat=flat) for number in numbers)
     if pattern.chart:
         return written_rows(pattern, "flat" if flat else "round", pattern.rows)[: pattern.rows]  # a band comes once
-    if not flat and to_be_turned(pattern):
-        return typed_rounds(pattern, pattern.rows) or (*typed_rows(pattern), texts("fabric")["not_turned"])
+    worked: Worked = "flat" if flat else "round"
+    if to_be_turned(pattern, worked):
+        not_turned = texts("fabric")["not_turned_flat" if flat else "not_turned"]
+        return turned_rows(pattern, worked, pattern.rows, plus=plus) or (*typed_rows(pattern), not_turned)
     return typed_rows(pattern) or (texts("fabric")["your_source"],)
 
 

@@ -7,13 +7,14 @@ from itertools import groupby
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.edgings import of_fabric
-from workshop.core.fabric.at_edges import NO_MOTIF, begins_with, counts_repeats, known_edges, plain_before
+from workshop.core.fabric.at_edges import NO_MOTIF, begins_apart, begins_with, counts_repeats, known_edges, plain_before
 from workshop.core.fabric.keeping import landmark, runs_on
 from workshop.core.fabric.own_gauge import gauge_in
 from workshop.core.fabric.panels_meeting import panels_differ
 from workshop.core.fabric.patterns import Pattern, SetPanel
-from workshop.core.fabric.turned import RoundRow, in_the_round, steps_told, to_be_turned
-from workshop.core.fabric.written import CROSSED, HEAD, groups_of
+from workshop.core.fabric.row_heads import Side, head_of
+from workshop.core.fabric.turned import Worked, WorkedRow, as_worked, steps_told, to_be_turned
+from workshop.core.fabric.written import CROSSED, groups_of, uses
 from workshop.core.making import roles
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
@@ -51,6 +52,8 @@ def _ground_notes(plan: Plan) -> Iterator[str]:
         yield said["raglan"]
     elif any(_begins_on_the_wrong_side(p) for p in pieces):
         yield said["begins_told"]
+    if not pattern.stranded and any(map(begins_apart, pieces)):
+        yield said["begins_apart"]
 
 
 def _begins_on_the_wrong_side(piece: Piece) -> bool:
@@ -99,7 +102,8 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
         yield from rows
         if pattern.as_typed and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in rows):
             yield said["to_end"]
-    yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"]
+    side = "wrong-side" if pattern.begins_on == "WS" else "right-side"
+    yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"].format(side=side)
     yield from _where_sleeves_join(pieces)
     if any(piece.pattern is not None for piece in pieces):
         yield said["in_pattern"]
@@ -217,29 +221,30 @@ def _rows(pattern: Pattern, repeat_rows: int, pieces: Sequence[Piece], panel: Se
         yield f"{said['as_typed']} {' / '.join(pattern.lines)}."
 
 
-def _typed(pattern: Pattern, repeat_rows: int, ways: Sequence[str], panel: SetPanel | None) -> Iterator[str]:
+def _typed(pattern: Pattern, repeat_rows: int, ways: Sequence[Worked], panel: SetPanel | None) -> Iterator[str]:
     """Typed rows as they are worked: as they were typed, and in the round turned for that."""
     said = texts("fabric")
     if not pattern.lines:
         yield said["your_source"]
         return
-    flat = typed_rows(pattern, repeat_rows if "flat" in ways else 0)
-    turned = "round" in ways and to_be_turned(pattern)
-    rounds = typed_rounds(pattern, repeat_rows, panel) if turned else ()
-    if "flat" in ways or not rounds:
-        yield from [said["worked_flat"]] if rounds else ()
-        yield from flat
-    if rounds:
-        yield said["worked_round"]
-        yield from rounds
-    elif turned:
-        yield said["not_turned"]
-    if rounds and "flat" not in ways:
+    way = next((worked for worked in ways if to_be_turned(pattern, worked)), None)
+    turned = turned_rows(pattern, way, repeat_rows, panel) if way else ()
+    typed = set(ways) - {way}
+    if typed or not turned:
+        typed_for = "flat" if way == "round" else "round"
+        yield from [said[f"worked_{typed_for}"]] if turned else ()
+        yield from typed_rows(pattern, repeat_rows if "flat" in ways and way != "flat" else 0)
+    if turned:
+        yield said[f"worked_{way}"]
+        yield from turned
+    elif way:
+        yield said["not_turned" if way == "round" else "not_turned_flat"]
+    if turned and not typed:
         yield f"{said['as_typed']} {' / '.join(line.strip().removesuffix('.') for line in pattern.lines)}."
 
 
-NUMBERED = r"(?i)\s*(?:(?:rows?|rounds?|rnds?)\.?\s*(?P<row>\d+)\b|(?P<bare>\d+)\s*(?:\((?:rs|ws)\)\s*)?[.:](?:\s|$))"
-"""How a typed row begins that has its own number."""
+NUMBERED = r"(?i)\s*(?:rows?|rounds?|rnds?)\.?\s*(\d+)\b"
+"""How a typed row begins that has its own number, also without a colon after it."""
 
 
 def typed_rows(pattern: Pattern, rows: int = 0) -> tuple[str, ...]:
@@ -249,30 +254,45 @@ def typed_rows(pattern: Pattern, rows: int = 0) -> tuple[str, ...]:
     """
     told = []
     for number, text in enumerate(pattern.lines, 1):
-        own = re.match(NUMBERED, text)
-        has_it = own is not None and int((own["row"] or own["bare"])[:4]) == number
+        head, own = head_of(text), re.match(NUMBERED, text)
+        has_it = number in (head.number, int(own[1][:4]) if own else 0)
         told.append(f"{'' if has_it else f'Row {number}: '}{text.strip().removesuffix('.')}.")
     if rows == 2 * len(told):
-        again = (text.strip().removesuffix(".") for text in pattern.lines)
-        headless = [text[head.end() :] if (head := re.match(HEAD, text, re.IGNORECASE)) else text for text in again]
-        told += [f"Row {number}: {text}." for number, text in enumerate(headless, len(told) + 1)]
+        told += [f"Row {number}: {head_of(text).text}." for number, text in enumerate(pattern.lines, len(told) + 1)]
     return tuple(told)
 
 
-def typed_rounds(pattern: Pattern, rows: int, panel: SetPanel | None = None) -> tuple[str, ...]:
-    """Rows that were typed for knitting flat, as rounds; none where one of them can't be turned."""
+def turned_rows(
+    pattern: Pattern, worked: Worked, rows: int, panel: SetPanel | None = None, plus: int | None = None
+) -> tuple[str, ...]:
+    """Rows that were typed for the other way of knitting, as they are worked; none where one can't be turned."""
     many = panel.stitches if panel else 0
-    turned = in_the_round(pattern, rows, many) or ()
-    return tuple(f"Round {number}: {_round_told(row, many)}." for number, row in enumerate(turned, 1))
+    turned = as_worked(pattern, worked, rows, many, plus) or ()
+    return tuple(
+        f"{_numbered(n, row) if worked == 'round' else f'Row {n} ({SIDES[n % 2]})'}: {_row_told(row, many)}."
+        for n, row in enumerate(turned, 1)
+    )
 
 
-def _round_told(row: RoundRow, wide: int) -> str:
-    """A round over so many stitches; 0: over many repeats."""
+SIDES: tuple[Side, Side] = ("WS", "RS")
+"""Of even rows and of odd ones."""
+
+
+def _numbered(number: int, row: WorkedRow) -> str:
+    """A round by its number, and where it begins if that is not the first stitch of the repeat."""
+    if not row.begins:
+        return f"Round {number}"
+    beside = f"{stitches(abs(row.begins))} {'after' if row.begins > 0 else 'before'}"
+    return f"Round {number}, starting {beside} stitch 1 of the repeat"
+
+
+def _row_told(row: WorkedRow, wide: int) -> str:
+    """A row over so many stitches; 0: over many repeats."""
     once = (*row.before, *row.cells, *row.after)
-    if row.whole or sum(step.uses for step in once) == wide:
+    if row.whole or uses(once) == wide:
         return row.whole or steps_told(once)
     before, cells, after = (steps_told(steps) for steps in (row.before, row.cells, row.after))
-    many = sum(step.uses for step in row.after)
+    many = uses(row.after)
     last = f" to the last {stitches(many) if many > 1 else 'stitch'}, {after}" if after else " to the end"
     return f"{before}{', ' if before else ''}*{cells}; repeat from *{last}"
 
@@ -312,16 +332,16 @@ def panel_rows_written(panel: SetPanel, worked: str, rows: int) -> tuple[str, ..
     return tuple(text.replace("*", "").replace("; repeat from  to the end", "") for text in once)
 
 
-def each_row(rows: int, *, flat: bool) -> list[tuple[int, bool]]:
+def each_row(rows: int, *, flat: bool, begins_on: str = "RS") -> list[tuple[int, bool]]:
     """The rows of a pattern with whether the right side is seen: worked flat, an odd number comes from both sides."""
     many = 2 * rows if flat and rows % 2 else rows
-    return [(n % rows + 1, not flat or n % 2 == 0) for n in range(many)]
+    return [(n % rows + 1, not flat or (n % 2 == 0) == (begins_on == "RS")) for n in range(many)]
 
 
 def written_rows(pattern: Pattern, worked: str, rows: int) -> tuple[str, ...]:
     """The rows of a chart as they are worked: flat from both sides, in the round all from the right side."""
     told = []
-    for row, right_side in each_row(rows, flat=worked == "flat"):
+    for row, right_side in each_row(rows, flat=worked == "flat", begins_on=pattern.begins_on):
         cells = pattern.chart[(row - 1) % len(pattern.chart)]
         if worked == "round":
             told.append(f"Round {row}: {_repeated(cells, '', '')}.")

@@ -6,7 +6,7 @@ lies outside the whole repeats of a piece that has plain sides. Derived; held by
 words (tests/test_cells.py).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from workshop.core.fabric.keeping import right_edge
 from workshop.core.fabric.parts import ends_shaped, run_on
@@ -44,7 +44,7 @@ class _Stretch:
 def plain_rows(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]]:
     """Those of some rows in which something is worked plain, stretch by stretch; {} where it is not known what."""
     found = piece.pattern
-    groups = groups_of(found.pattern) if found else None
+    groups = groups_of(found.pattern, found.repeat_rows) if found else None
     if found is None or found.plain_sides or groups is None or not known_edges(piece):
         return {}
     told = {}
@@ -63,23 +63,63 @@ def plain_sides(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...
     found = piece.pattern
     if found is None or not found.plain_sides or not known_edges(piece):
         return {}
-    told, before, moved = {}, None, 0
-    for row in piece.rows:
-        where = found.at(row.row)
+    told: dict[int, tuple[Plain, ...]] = {}
+    before: list[_Repeats] | None = None
+    for row, ends, plain in _beside_repeats(piece, found):
         if row.row > rows[-1].row:
             break
-        if where is not None:
-            plain = _plain(piece, found, (), row, where.first_stitch - 1)
-            stretches = _stretches(piece, row, moved)
-            ends = [
-                (s.column + p.first, s.column + s.stitches - p.last)
-                for s, p in zip(stretches, plain if row.side != "WS" else map(_turned, reversed(plain)), strict=True)
-            ]
-            if ends != before and row.row >= rows[0].row:
-                told[row.row] = plain
-            before = ends
-            moved += _lost(piece, row)
+        if ends != before and row.row >= rows[0].row:
+            told[row.row] = tuple(map(_turned, reversed(plain))) if row.side == "WS" else tuple(plain)
+        before = ends
     return told
+
+
+_Repeats = tuple[int, int]
+"""The column with which whole repeats begin, and that after their last; the same where none has room."""
+
+
+def _beside_repeats(piece: Piece, found: SetPattern) -> Iterator[tuple[Row, list[_Repeats], list[Plain]]]:
+    """Of each row of a pattern with plain sides its whole repeats, and what is plain beside them, from the right.
+
+    A repeat that has gone comes back where it stays for all its rows, not between two decreases.
+    """
+    rows, room, moved = [], [], 0
+    for row in piece.rows:
+        where = found.at(row.row)
+        if where is not None:
+            rows.append((row, _stretches(piece, row, moved)))
+            cuts = (_cut(s, found, (), written=False) for s in _stretches(piece, row, where.first_stitch - 1))
+            ends = (
+                (s.column + p.first, s.column + s.stitches - p.last) for s, p in zip(rows[-1][1], cuts, strict=True)
+            )
+            room.append(list(ends))
+            moved += _lost(piece, row)
+    before: list[_Repeats] = []
+    for at, (row, stretches) in enumerate(rows):
+        coming = [ends for ends in room[at : at + found.repeat_rows] if len(ends) == len(stretches)]
+        if len(before) == len(stretches):
+            before = [_come_back(was, [ends[n] for ends in coming], found) for n, was in enumerate(before)]
+        else:
+            before = room[at]
+        yield row, before, [_beside(s, *ends) for s, ends in zip(stretches, before, strict=True)]
+
+
+def _come_back(was: _Repeats, coming: Sequence[_Repeats], found: SetPattern) -> _Repeats:
+    """Whole repeats in a row after one that had ``was``; ``coming``: those with room in it and in the rows after it."""
+    first, last = coming[0]
+    staying = max(ends[0] for ends in coming), min(ends[1] for ends in coming)
+    stays = all(begin < end for begin, end in coming) and staying[0] < staying[1]
+    worked = [ends for ends in (was, staying if stays else was) if ends[0] < ends[1]]
+    if first >= last or not worked:
+        return first, first
+    begin, end = max(first, min(e[0] for e in worked)), min(last, max(e[1] for e in worked))
+    return (begin, end) if end - begin >= found.pattern.multiple + found.pattern.plus else (first, first)
+
+
+def _beside(stretch: _Stretch, begin: int, end: int) -> Plain:
+    if begin >= end:
+        return Plain(max(0, stretch.stitches), 0, stretch.part, whole=True)
+    return Plain(begin - stretch.column, stretch.column + stretch.stitches - end, stretch.part)
 
 
 def whole_repeats(piece: Piece, rows: Sequence[Row]) -> list[tuple[int, int]]:
@@ -90,14 +130,16 @@ def whole_repeats(piece: Piece, rows: Sequence[Row]) -> list[tuple[int, int]]:
     found = piece.pattern
     if found is None or found.pattern.multiple <= NO_MOTIF or not counts_repeats(piece):
         return []
-    told, before = [], -1
+    told, before, multiple = [], -1, found.pattern.multiple
+    beside = {r.row: ends for r, ends, _ in _beside_repeats(piece, found)} if found.plain_sides else {}
     for row in piece.rows:
         if row.row > rows[-1].row:
             break
         where = found.at(row.row)
         if where is None:
             continue
-        many = _whole_in(piece, found, row, where.first_stitch - 1)
+        between = sum(max(0, end - begin - found.pattern.plus) // multiple for begin, end in beside.get(row.row, ()))
+        many = between if found.plain_sides else _whole_in(piece, found, row, where.first_stitch - 1)
         if many != before and row.row >= rows[0].row:
             told.append((row.row, many))
         before = many
@@ -105,12 +147,8 @@ def whole_repeats(piece: Piece, rows: Sequence[Row]) -> list[tuple[int, int]]:
 
 
 def _whole_in(piece: Piece, found: SetPattern, row: Row, column: int) -> int:
-    """Whole repeats in a row: between plain sides; of a round that closes, also the one over its beginning."""
+    """Whole repeats in a row; of a round that closes, also the one over its beginning."""
     multiple = found.pattern.multiple
-    if found.plain_sides:
-        ends = [_cut(s, found, (), written=False) for s in _stretches(piece, row, column)]
-        free = [s.stitches - e.first - e.last for s, e in zip(_stretches(piece, row, column), ends, strict=True)]
-        return sum(max(0, n - found.pattern.plus) // multiple for n in free)
     if row.before % multiple == 0 and _goes_around(piece) and not _cut_by_the_round(found, column):
         return row.before // multiple
     return max(0, (_inside(piece, row.before) - -column % multiple) // multiple)
@@ -124,7 +162,7 @@ def _goes_around(piece: Piece) -> bool:
 def _cut_by_the_round(found: SetPattern, column: int) -> bool:
     """Whether something lies over the beginning of a round that closes, so that it is worked plain there."""
     multiple = found.pattern.multiple
-    groups = (group for row in groups_of(found.pattern) or () for group in row)
+    groups = (group for row in groups_of(found.pattern, found.repeat_rows) or () for group in row)
     return any(0 < (column - group.start) % multiple < group.width for group in groups)
 
 
@@ -173,14 +211,26 @@ def begins_with(piece: Piece, row: Row) -> int | None:
     return column % multiple + 1
 
 
+def begins_apart(piece: Piece) -> bool:
+    """Whether a piece that is begun flat begins its rows elsewhere in the repeat than the pattern's written rows do."""
+    found = piece.pattern
+    if found is None or piece.parent is not None or piece.worked == "round":
+        return False
+    if found.pattern.multiple == 1 or found.plain_sides:
+        return False
+    row = next(row for row in piece.rows if row.row == found.rows[0][0])
+    over = _inside(piece, row.before - sum(p.extra for p in piece.panels if p.lies_in(row.row))) - found.pattern.plus
+    return found.first_stitch != 1 or over % found.pattern.multiple != 0
+
+
 def plain_before(piece: Piece, row: Row) -> int | None:
     """Plain stitches before the first whole repeat of a row, as it is worked; None where no repeat has room."""
     found = piece.pattern
     where = found.at(row.row) if found else None
     if found is None or where is None or not found.plain_sides or not known_edges(piece):
         return 0
-    ends, before = _plain(piece, found, (), row, where.first_stitch - 1), 0
-    for end in ends:
+    ends, before = next(plain for other, _, plain in _beside_repeats(piece, found) if other.row == row.row), 0
+    for end in map(_turned, reversed(ends)) if row.side == "WS" else ends:
         before += end.first
         if not end.whole:
             return before

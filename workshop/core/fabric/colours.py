@@ -148,9 +148,12 @@ def _to_meet(until: int | None, meets: int | None) -> int:
 
 
 def _next_of_stripes(piece: Piece, done: Mapping[str, dict[int, StripeRow]]) -> int:
-    """Row of the stripes after the last of what a piece grew out of; else their first."""
+    """Row of the stripes after the last that was worked over the stitches of a piece, in what it grew out of."""
     before = done.get(piece.parent.name) if piece.parent else None
-    return list(before.values())[-1].row + 1 if before else 1
+    if not before or piece.parent is None:
+        return 1
+    last, at = list(before.items())[-1]
+    return at.row if piece.held_unworked and last == piece.parent.last_row else at.row + 1
 
 
 def _striped_rows(piece: Piece) -> list[int]:

@@ -44,8 +44,11 @@ LAST_ROWS = 3
 """Fewer rows than these between a row that makes up stitches and an edging are plain."""
 
 
-def pattern_rows(piece: Piece) -> list[Row]:
-    """The rows of a piece in which a pattern can be kept: of the fabric, whole, with nothing spread across them."""
+def pattern_rows(piece: Piece, pattern: Pattern) -> list[Row]:
+    """The rows of a piece in which a pattern can be kept: of the fabric, whole, with nothing spread across them.
+
+    The first is worked from the side from which the first row of the pattern is.
+    """
     found: list[Row] = []
     inner = piece.inner_rows
     for row in piece.rows:
@@ -55,12 +58,12 @@ def pattern_rows(piece: Piece) -> list[Row]:
             break  # an edging is next
         if row.row not in inner and _takes_a_pattern(row, piece):
             found.append(row)
-    if piece.parent is None and found and found[0].side == "WS":
+    if piece.parent is None and found and found[0].side not in ("round", pattern.begins_on):
         del found[0]
     return found
 
 
-def out_of_step(piece: Piece, later: Sequence[Piece], first_row: int = 1) -> bool:
+def out_of_step(piece: Piece, pattern: Pattern, later: Sequence[Piece], first_row: int = 1) -> bool:
     """Whether right-side rows of the pattern would be wrong-side rows where a piece in the round goes over to rows.
 
     ``first_row`` is the row of the pattern that it would begin with; ``later`` are the pieces that take the pattern.
@@ -69,10 +72,10 @@ def out_of_step(piece: Piece, later: Sequence[Piece], first_row: int = 1) -> boo
         line = list(child.lineage())
         if line[0].name != piece.name:
             continue
-        sides = [row.side for p in line for row in pattern_rows(p)]
+        sides = [row.side for p in line for row in pattern_rows(p, pattern)]
         turned = next((n for n, side in enumerate(sides) if side != "round"), None)
         if turned is not None:
-            return (sides[turned] == "RS") != ((first_row + turned) % 2 == 1)
+            return (sides[turned] == pattern.begins_on) != ((first_row + turned) % 2 == 1)
     return False
 
 
@@ -111,12 +114,12 @@ class Keeper:
 
         So many of the first rows are ``plain`` instead.
         """
-        kept = pattern_rows(piece)[plain:]
+        kept = pattern_rows(piece, self.pattern)[plain:]
         if not kept:
             return None
         repeat = self.repeat_rows
         before = self.done.get(piece.parent.name) if piece.parent else None
-        number = (before.rows[-1][1].row % before.repeat_rows) + 1 if before else first_row + plain
+        number = _next_number(piece, before) if before else first_row + plain
         begin, exact = self._begin(piece, kept[0], before)
         wanted = {row.row for row in kept}
         rows: list[tuple[int, PatternRow]] = []
@@ -160,7 +163,8 @@ class Keeper:
     def _to_run_on(self, at_neck: Parts) -> Parts:
         """Parts at the neck moved so that whole repeats go on around the body, below the underarms.
 
-        They stay centred: over an odd number of repeats, the back has the other line in its middle.
+        They stay centred: over an odd number of repeats, the back has the other line in its middle. With an open front
+        the first repeat begins at its edge.
         """
         body = next((p for p in self.pieces if p.role is roles.BODY and p.parent is not None), None)
         if body is None or body.parent is None:
@@ -169,10 +173,12 @@ class Keeper:
         for row in (row for p in body.parent.lineage() for row in p.rows):
             parts = after_row(parts, row)
         below = below_the_underarm(body, parts, body.parent.rows[-1])
-        around = sum(part.stitches for part in below)
-        if not below or around % self.pattern.multiple or body.worked != "round":
+        around, band, is_open = sum(part.stitches for part in below), self._at_the_band(body), body.worked == "flat"
+        over = around - 2 * band - self.pattern.plus if is_open else around
+        if not below or over % self.pattern.multiple:
             return at_neck
-        column, moved = below[-1].column + below[-1].stitches, {}  # the front comes last, and is looked at first
+        column = -band if is_open else below[-1].column + below[-1].stitches  # the front comes last, seen first
+        moved: dict[roles.Section, int] = {}
         for part in below:
             moved[part.section] = (column - part.column) % self.pattern.multiple
             column += part.stitches
@@ -190,6 +196,14 @@ class Keeper:
 
     def _edge(self, piece: Piece) -> int:
         return 0 if self.pattern.edge_in_pattern else piece.edge_stitches
+
+    def _at_the_band(self, piece: Piece) -> int:
+        """Stitches outside the whole repeats at each front edge of a body in one piece: its bands take them up.
+
+        None where they make whole repeats with the others: its rows then begin as they are written.
+        """
+        taken_up = piece.role is roles.BODY and piece.worked == "flat" and not self.pattern.edge_in_pattern
+        return 1 if taken_up and 2 % self.pattern.multiple else 0
 
     def _begin(self, piece: Piece, row: Row, before: SetPattern | None) -> tuple[int, bool]:
         """Stitch of the repeat, from 0, at the right-hand edge of the first row; and whether the middle is met."""
@@ -214,8 +228,9 @@ class Keeper:
             return first - 1, exact
         sides = 1 if piece.role.one_sided and piece.side else 2
         inside = row.before - sides * edge
-        if self.whole and (inside - self.pattern.plus) % self.pattern.multiple == 0:
-            return 0, True
+        band = self._at_the_band(piece)
+        if self.whole and (inside - 2 * band - self.pattern.plus) % self.pattern.multiple == 0:
+            return -band, True
         first, exact = first_stitch(self.pattern, inside, self._centre_of(piece, inside))
         return first - 1, exact
 
@@ -231,6 +246,13 @@ class Keeper:
         if _spread(row) and not ends:
             return first_stitch(self.pattern, row.after - 2 * self._edge(piece), self.centre)[0] - 1
         return at + sum(_at_the_right(piece, e) for e in row.events if not ends or e.do != "hold")
+
+
+def _next_number(piece: Piece, before: SetPattern) -> int:
+    """Row of the pattern after the last that was worked over the stitches of a piece in what it goes on from."""
+    last, at = before.rows[-1]
+    unworked = piece.held_unworked and piece.parent is not None and last == piece.parent.last_row
+    return at.row if unworked else at.row % before.repeat_rows + 1
 
 
 def _at_the_neck(event: Event) -> bool:
@@ -293,9 +315,9 @@ def meeting_row(found: SetPattern, after_row: int) -> int:
     return (found.rows[0][1].row - 1 + _kept_until(numbers, after_row)) % found.repeat_rows + 1
 
 
-def first_row_to_meet(repeat_rows: int, piece: Piece, after_row: int, meets: int) -> int:
+def first_row_to_meet(pattern: Pattern, repeat_rows: int, piece: Piece, after_row: int, meets: int) -> int:
     """Row of the pattern to begin a piece with so that it comes to ``meets`` after a landmark."""
-    numbers = [row.row for row in pattern_rows(piece)]
+    numbers = [row.row for row in pattern_rows(piece, pattern)]
     return (meets - 1 - _kept_until(numbers, after_row)) % repeat_rows + 1
 
 

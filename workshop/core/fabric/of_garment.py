@@ -88,24 +88,24 @@ def _begins(
     if piece.role is roles.SLEEVE:
         begun = begun_with(project, "pattern", piece, keeper.pieces)
         if begun is not None:
-            return _to_go_on(repeat_rows, piece, begun), 0
-        first = _to_meet(repeat_rows, piece, meets)
-    late = repeat_rows % 2 == 0 and out_of_step(piece, taking, first)
+            return _to_go_on(keeper, piece, begun), 0
+        first = _to_meet(keeper, piece, meets)
+    late = repeat_rows % 2 == 0 and out_of_step(piece, keeper.pattern, taking, first)
     return ((first - 2) % repeat_rows + 1, 1) if late else (first, 0)
 
 
-def _to_go_on(repeat_rows: int, sleeve: Piece, begun: FabricBegun) -> int:
+def _to_go_on(keeper: Keeper, sleeve: Piece, begun: FabricBegun) -> int:
     """Row of the pattern that the first row which can be in it had, or would have had without the plain ones."""
-    plain = sum(row.row < begun.row for row in pattern_rows(sleeve))
-    return (begun.of_repeat - plain - 1) % repeat_rows + 1
+    plain = sum(row.row < begun.row for row in pattern_rows(sleeve, keeper.pattern))
+    return (begun.of_repeat - plain - 1) % keeper.repeat_rows + 1
 
 
-def _to_meet(repeat_rows: int, sleeve: Piece, meets: int | None) -> int:
+def _to_meet(keeper: Keeper, sleeve: Piece, meets: int | None) -> int:
     after = landmark(sleeve)
     if meets is None or after is None:
         return 1
-    first = first_row_to_meet(repeat_rows, sleeve, after, meets)
-    return first if sleeve.worked == "round" or first % 2 else 1  # a right-side row begins on a right-side row
+    first = first_row_to_meet(keeper.pattern, keeper.repeat_rows, sleeve, after, meets)
+    return first if sleeve.worked == "round" or first % 2 else 1  # its first row keeps its side
 
 
 def _takes_it(piece: Piece, project: Project) -> bool:

@@ -9,8 +9,10 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import field
 from pathlib import Path
+from typing import Literal
 
 from workshop.core.edgings import EDGINGS, of_pattern
+from workshop.core.fabric.row_heads import sides_of
 from workshop.core.making.roles import Section
 from workshop.project import Project, StitchPattern, Terms
 from workshop.records import record
@@ -52,6 +54,12 @@ class Pattern:
         if not self.lines or (self.stranded and cells):
             return False
         return not cells or (len(self.lines) == self.rows and bool(cells - {"k", "p"}))
+
+    @property
+    def begins_on(self) -> Literal["RS", "WS"]:
+        """The side that its first row is worked from, where it is worked flat."""
+        wrong = self.lines and not self.stranded and sides_of(self.lines)[0] == "WS"
+        return "WS" if wrong else "RS"
 
     def rows_in(self, worked: str) -> int:
         """Rows after which it begins again on the same side of the fabric.

@@ -9,7 +9,8 @@ from typing import Literal
 
 from workshop.core.constructions import construction
 from workshop.core.fabric.patterns import Pattern, pattern_of, typed_cells
-from workshop.core.fabric.written import REPEATS, DoesNotFit, NotRead, groups_of, in_rounds, steps_of
+from workshop.core.fabric.row_heads import in_rounds
+from workshop.core.fabric.written import REPEATS, DoesNotFit, NotRead, groups_of, leaves, row_of
 from workshop.core.notes import Notes
 from workshop.core.remarks import Amount
 from workshop.project import Project, StitchPattern
@@ -159,7 +160,7 @@ def row_fault(lines: tuple[str, ...], multiple: int, plus: int, *, whole: bool =
 
 def _after(text: str, number: int, now: Width) -> Width:
     """The stitches after a row. Raises NotRead."""
-    narrow, wide = (sum(step[1] for step in steps_of(text, number, stitches)) for stitches in now)
+    narrow, wide = (leaves(row_of(text, number).over(stitches)) for stitches in now)
     return narrow, wide
 
 

@@ -5,14 +5,12 @@ abbreviations are read; a row that holds anything else makes the pattern one who
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from workshop.core.fabric.patterns import Pattern
+from workshop.core.fabric.row_heads import head_of, in_rounds, sides_of
 from workshop.records import record
-
-Step = tuple[int, int]
-"""Stitches that it uses, and those that it leaves on the needle."""
 
 # Patterns are made when a row is first read: most projects have none of their own.
 COUNTED = r"(?:knit|purl|k|p)\s?(\d+)?(?:\s?tbl)?|sl(?:ip)?\s?(\d+)?(?: (?:purlwise|knitwise|pwise|kwise|wyif|wyib))*"
@@ -21,7 +19,9 @@ STEPS: dict[str, tuple[int, int]] = {
     **dict.fromkeys(("yo", "yon", "yf", "yfwd", "yrn", "yfrn", "yarn over", "m1", "m1l", "m1r", "m1p"), (0, 1)),
     **dict.fromkeys(("yo twice", "yo2"), (0, 2)),
     **dict.fromkeys(("k2tog", "p2tog", "k2tog tbl", "p2tog tbl", "ssk", "ssp", "skp", "skpo"), (2, 1)),
-    **dict.fromkeys(("k3tog", "p3tog", "k3tog tbl", "sssk", "sk2p", "sk2po", "s2kp", "s2kpo", "cdd"), (3, 1)),
+    **dict.fromkeys(
+        ("k3tog", "p3tog", "k3tog tbl", "p3tog tbl", "sssk", "sssp", "sk2p", "sk2po", "s2kp", "s2kpo", "cdd"), (3, 1)
+    ),
     **dict.fromkeys(("kfb", "pfb"), (1, 2)),
     "mb": (1, 1),
 }
@@ -35,17 +35,13 @@ PASSED_OVER = {
 }
 """Decreases that are written out, and their abbreviations."""
 
-YARN_AT_THE_FRONT = r"\byf sl"
+YARN_AT_THE_FRONT = r"(?i)\byf,? ?sl"
 """Before a slipped stitch the yarn only comes to the front; anywhere else "yf" makes a stitch."""
 
 WHOLE_ROW = (
     r"(?:knit|purl|k|p)(?: to (?:the )?end| all (?:stitches|sts)| every (?:stitch|st))?"
     r"|(?:knit|k) (?:the |all )?knits?,? (?:and |& )?(?:purl|p) (?:the |all )?purls?"
     r"(?: as they (?:lie|face you|appear))?"
-)
-HEAD = (
-    r"(?:(?P<unit>row|round|rnd)\.? ?)?(?P<row>\d+)?(?:(?:st|nd|rd|th) (?P<after>row|round|rnd))?"
-    r"(?: ?[(\[]?(?P<side>rs|ws|right side|wrong side)\b[)\]]?)?(?(side) ?[:.]?| ?[:.]) ?"
 )
 REPEATED = r"\*(?P<cells>[^*]+?)(?:[;,]? (?:repeat|rep) from \*|\*[,;]? (?:repeat|rep)|\*)(?P<end>.*)"
 TO_THE = (
@@ -74,6 +70,62 @@ class DoesNotFit(NotRead):
 
 
 @record
+class Step:
+    """One step; "#" stands for a number of stitches that are worked alike."""
+
+    name: str
+    """As the table of steps has it, in small letters."""
+    uses: int = 1
+    leaves: int = 1
+    """Stitches on the needle after it."""
+    written: str = ""
+    """As its row has it, where that is otherwise."""
+
+
+@record
+class WrittenRow:
+    """A row as its source writes it: the steps of its repeat, and those before and after all repeats."""
+
+    cells: tuple[Step, ...]
+    before: tuple[Step, ...] = ()
+    after: tuple[Step, ...] = ()
+    whole: str = ""
+    """What a row says that is the same in every stitch, instead of steps."""
+    repeats: bool = True
+    """Whether it says what is repeated; False: it is written for one repeat."""
+    last: int | None = None
+    """The stitches that it says come after the last repeat."""
+
+    def over(self, wide: int) -> list[Step]:
+        """Its steps over so many stitches; they use them all. Raises DoesNotFit, and NotRead for no steps."""
+        if self.whole:
+            return [Step("k#")] * wide
+        repeat, last = uses(self.cells), uses(self.after)
+        extra = uses(self.before) + last
+        if not repeat:
+            raise NotRead
+        if self.last is not None and self.last != last:
+            raise DoesNotFit(repeat, extra, (self.last, last))
+        times, rest = divmod(wide - extra, repeat)
+        if rest or times < 1:
+            raise DoesNotFit(repeat, extra) if self.repeats else DoesNotFit(0, repeat)
+        return [*self.before, *self.cells * times, *self.after]
+
+
+def uses(steps: Iterable[Step]) -> int:
+    """Stitches that steps use."""
+    return sum(step.uses for step in steps)
+
+
+def leaves(steps: Iterable[Step]) -> int:
+    """Stitches that they leave."""
+    return sum(step.leaves for step in steps)
+
+
+# ── what belongs together ────────────────────────────────────────────────────────────────────────────
+
+
+@record
 class Group:
     """Stitches of a row that are worked whole or not at all."""
 
@@ -86,21 +138,27 @@ Groups = tuple[tuple[Group, ...], ...]
 """Of each row of a pattern."""
 
 
-def groups_of(pattern: Pattern) -> Groups | None:
+def groups_of(pattern: Pattern, rows: int | None = None) -> Groups | None:
     """The groups of every row of a pattern; None where its rows are not written, or not understood.
 
-    A chart of k and p alone has none.
+    ``rows``: those after which it begins again; an odd number of them comes a second time from the other side. A chart
+    of k and p alone has none.
     """
     if pattern.chart and not set("".join(pattern.chart)) - {"k", "p"}:
         return tuple(() for _ in pattern.chart)
-    return _groups(pattern.lines, pattern.multiple, pattern.plus) if len(pattern.lines) == pattern.rows else None
+    if len(pattern.lines) != pattern.rows:
+        return None
+    return _groups(pattern.lines, pattern.multiple, pattern.plus, again=rows == 2 * pattern.rows)
 
 
 @lru_cache(maxsize=32)
-def _groups(lines: tuple[str, ...], multiple: int, plus: int) -> Groups | None:
-    over = 0 if in_rounds(lines) else plus
+def _groups(lines: tuple[str, ...], multiple: int, plus: int, *, again: bool) -> Groups | None:
+    over, sides = 0 if in_rounds(lines) else plus, sides_of(lines)
     try:
-        return tuple(_row(text, number, multiple, over) for number, text in enumerate(lines, 1))
+        rows = [(row_of(text, n), sides[n - 1] == "WS") for n, text in enumerate(lines, 1)]
+        if again:
+            rows += [(row, backwards if in_rounds(lines) else not backwards) for row, backwards in rows]
+        return tuple(_row(row, multiple, over, backwards=backwards) for row, backwards in rows)
     except NotRead:
         return None
 
@@ -109,22 +167,11 @@ REPEATS = 8
 """So many stand in a row whose groups are looked for in its middle."""
 
 
-def steps_of(text: str, number: int, wide: int) -> list[Step]:
-    """The steps of a row over so many stitches; it uses them all. Raises NotRead, and DoesNotFit where it can't."""
-    return _filled(_headless(text, number)[0], wide)
-
-
-def in_rounds(lines: Sequence[str]) -> bool:
-    """Whether rows are written as rounds, which need no stitches that balance the repeats."""
-    return bool(lines) and re.match(r"(?i)\s*(?:\d+(?:st|nd|rd|th) )?(?:rounds?|rnds?)\b", lines[0]) is not None
-
-
-def _row(text: str, number: int, multiple: int, plus: int) -> tuple[Group, ...]:
+def _row(row: WrittenRow, multiple: int, plus: int, *, backwards: bool) -> tuple[Group, ...]:
     """The groups of one repeat of a row. Raises NotRead."""
-    text, backwards = _headless(text, number)
     wide = REPEATS * multiple + plus
-    steps = _filled(text, wide)
-    if sum(s[1] for s in steps) != wide:
+    steps = row.over(wide)
+    if leaves(steps) != wide:
         raise NotRead
     found = [(wide - at - many if backwards else at, many) for at, many in _together(steps)]
     middle, after = (
@@ -136,57 +183,48 @@ def _row(text: str, number: int, multiple: int, plus: int) -> tuple[Group, ...]:
     return tuple(Group(*group) for group in middle)
 
 
-def _headless(text: str, number: int) -> tuple[str, bool]:
-    """A row without its number, in small letters; and whether it is worked from the wrong side."""
-    text = " ".join(text.casefold().split()).removesuffix(".")
-    for written, short in PASSED_OVER.items():
-        text = re.sub(written, short, text)
-    head = re.match(HEAD, text)
-    if head is None:
-        return text, number % 2 == 0
-    if head["row"] and int(head["row"][:4]) != number:
+def _together(steps: Sequence[Step]) -> Iterator[tuple[int, int]]:
+    """First stitch and number of those that belong together: that cross, or until as many are left as were used."""
+    at = start = level = 0
+    for step in steps:
+        if level == 0:
+            start = at
+        at += step.uses
+        level += step.leaves - step.uses
+        if level == 0 and at - start > 1:
+            yield start, at - start
+
+
+# ── reading ──────────────────────────────────────────────────────────────────────────────────────────
+
+
+def row_of(text: str, number: int) -> WrittenRow:
+    """A row of a pattern as it is written. Raises NotRead, also for one that says another number."""
+    head = head_of(text)
+    if head.number not in (0, number):
         raise NotRead
-    in_round = (head["unit"] or head["after"]) in ("round", "rnd")
-    backwards = head["side"] in ("ws", "wrong side") if head["side"] else number % 2 == 0
-    return text[head.end() :], backwards and not in_round
+    return _read(head.text)
 
 
-def _filled(text: str, wide: int) -> list[Step]:
-    """The steps of a row of so many stitches. Raises NotRead."""
-    if re.fullmatch(WHOLE_ROW, text):
-        return [(1, 1)] * wide
+@lru_cache(maxsize=256)
+def _read(text: str) -> WrittenRow:
+    """A row without its number. Raises NotRead."""
+    if re.fullmatch(WHOLE_ROW, text, re.IGNORECASE):
+        return WrittenRow((), whole=text)
+    if re.search(YARN_AT_THE_FRONT, text):
+        raise NotRead
+    written = {short: found[0] for long, short in PASSED_OVER.items() if (found := re.search(long, text, re.I))}
+    for long, short in PASSED_OVER.items():
+        text = re.sub(long, short, text, flags=re.IGNORECASE)
     if "*" not in text:
-        text = re.sub(IN_BRACKETS, lambda m: f"*{m['square'] or m['round']}; repeat from *", text)
-    repeated = re.search(REPEATED, text)
+        text = re.sub(IN_BRACKETS, lambda m: f"*{m['square'] or m['round']}; repeat from *", text, flags=re.IGNORECASE)
+    repeated = re.search(REPEATED, text, re.IGNORECASE)
     if repeated is None:
-        return _once(text, wide)
-    end = re.match(TO_THE, repeated["end"])
-    before = _steps(text[: repeated.start()])
-    after = _steps(repeated["end"][end.end() :] if end else repeated["end"])
-    one = _steps(repeated["cells"])
-    uses, last = (sum(s[0] for s in steps) for steps in (one, after))
-    extra = sum(s[0] for s in before) + last
-    if not uses:
-        raise NotRead
-    if end and end[1] and int(end[1]) != last:
-        raise DoesNotFit(uses, extra, (int(end[1]), last))
-    times, over = divmod(wide - extra, uses)
-    if over or times < 1:
-        raise DoesNotFit(uses, extra)
-    return [*before, *one * times, *after]
-
-
-def _once(text: str, wide: int) -> list[Step]:
-    """The steps of a row that is written for one repeat. Raises NotRead."""
-    if "*" in text:
-        raise NotRead
-    one = _steps(text)
-    uses = sum(s[0] for s in one)
-    if not uses:
-        raise NotRead
-    if wide % uses:
-        raise DoesNotFit(0, uses)
-    return one * (wide // uses)
+        return WrittenRow(tuple(_steps(text, written)), repeats=False)
+    end = re.match(TO_THE, repeated["end"], re.IGNORECASE)
+    parts = (repeated["cells"], text[: repeated.start()], repeated["end"][end.end() :] if end else repeated["end"])
+    cells, before, after = (tuple(_steps(part, written)) for part in parts)
+    return WrittenRow(cells, before, after, last=int(end[1]) if end and end[1] else None)
 
 
 MOST_STITCHES, MOST_TIMES, LONGEST_ROW = 400, 80, 20_000
@@ -195,68 +233,55 @@ row may say. Brackets within brackets multiply.
 """
 
 
-def many(said: str | None, most: int, nothing_said: int = 1) -> int:
+def _many(said: str | None, most: int, nothing_said: int = 1) -> int:
     """A number in a row. Raises NotRead for one that no row has."""
     if said is not None and (len(said) > len(str(most)) or int(said) > most):
         raise NotRead
     return int(said) if said is not None else nothing_said
 
 
-def opened(text: str) -> str:
+def _opened(text: str) -> str:
     """A row with what stands in brackets as often as it comes. Raises NotRead."""
     while found := re.search(TIMES, text, re.IGNORECASE):
-        inner = ", ".join([found["cells"]] * many(found["number"], MOST_TIMES, 2))
+        inner = ", ".join([found["cells"]] * _many(found["number"], MOST_TIMES, 2))
         text = f"{text[: found.start()]}{inner}{text[found.end() :]}"
         if len(text) > LONGEST_ROW:
             raise NotRead
     return text
 
 
-def _steps(text: str) -> list[Step]:
-    """Single steps, those in brackets as often as they come. Raises NotRead."""
-    text = opened(re.sub(r"\byf, ?(?=sl)", "yf ", text))
-    return [step for part in re.split(r"[,;]", text) if part.strip() for step in _step(part.strip())]
-
-
 LONGEST = 4
 """Words of a step: sl 1 purlwise wyif."""
 
 
-def _step(text: str) -> Iterator[Step]:
-    """The steps between two commas: one, or several with spaces between them. Raises NotRead."""
-    if re.search(YARN_AT_THE_FRONT, text):
-        raise NotRead
-    words = text.split()
-    while words:
-        for many in range(LONGEST, 0, -1):
-            found = _one_step(" ".join(words[:many]))
-            if found is not None:
-                break
-        else:
-            raise NotRead
-        yield from found
-        words = words[many:]
+def _steps(text: str, written: Mapping[str, str]) -> Iterator[Step]:
+    """Single steps, those in brackets as often as they come. Raises NotRead."""
+    for part in re.split(r"[,;]", _opened(text)):
+        words = part.split()
+        while words:
+            tried = ((wide, _step(" ".join(words[:wide]), written)) for wide in range(LONGEST, 0, -1))
+            wide, found = next(((wide, steps) for wide, steps in tried if steps), (0, []))
+            if not wide:
+                raise NotRead
+            yield from found
+            words = words[wide:]
 
 
-def _one_step(text: str) -> list[Step] | None:
-    counted, crossed = re.fullmatch(COUNTED, text), re.fullmatch(CROSSED, text)
-    if text in STEPS:
-        return [STEPS[text]]
+def _step(text: str, written: Mapping[str, str]) -> list[Step]:
+    """The steps that a few words say; none where they say none that is known. Raises NotRead."""
+    name = text.casefold()
+    counted, crossed = re.fullmatch(COUNTED, name), re.fullmatch(CROSSED, name)
+    if name in STEPS:
+        return [Step(name, *STEPS[name], written=written.get(name, text))]
     if counted:
-        return [(1, 1)] * many(counted[1] or counted[2], MOST_STITCHES)
-    if crossed:
-        wide = sum(many(n, MOST_STITCHES) for n in crossed.groups() if n)
-        return [(wide, wide)]
-    return None
+        return [Step(_counted(name))] * _many(counted[1] or counted[2], MOST_STITCHES)
+    wide = sum(_many(n, MOST_STITCHES) for n in crossed.groups() if n) if crossed else 0
+    return [Step(name, wide, wide, text)] if wide else []
 
 
-def _together(steps: Sequence[Step]) -> Iterator[tuple[int, int]]:
-    """First stitch and number of those that belong together: that cross, or until as many are left as were used."""
-    at = start = level = 0
-    for uses, leaves in steps:
-        if level == 0:
-            start = at
-        at += uses
-        level += leaves - uses
-        if level == 0 and at - start > 1:
-            yield start, at - start
+def _counted(name: str) -> str:
+    """The name of stitches that are counted, with a sign for their number: "knit 3 tbl" is "k# tbl"."""
+    found = re.match(r"(k|p|sl)[a-z]*\s?\d*\s?", name)
+    assert found is not None
+    kind = re.sub(r"\b([pk])wise", lambda m: {"p": "purlwise", "k": "knitwise"}[m[1]], name[found.end() :])
+    return f"{found[1]}# {kind}".strip()

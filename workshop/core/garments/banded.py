@@ -21,6 +21,9 @@ OFF_AT_MOST = 0.05
 """How far the round of a band may be from that of a plain yoke, as part of it: in a round of 100 cm what a repeat of 20
 stitches costs at worst at 20 stitches to 10 cm (common practice, no source)."""
 
+ALIKE_CM = 0.05
+"""Less than this is said to be nothing."""
+
 
 def ends_of(base: Base, *, flat: bool) -> Ends:
     """How the rows of a yoke begin and end."""
@@ -46,7 +49,8 @@ def with_bands(spec: GarmentSpec, ends: Ends, start: int, neck: int, rows: int) 
         _note(spec, band)
         figures = _figures(spec, band)
         if abs(band.off) <= OFF_AT_MOST:
-            spec.notes.check("band-set", **figures)
+            alike = abs(_off_cm(spec, band)) < ALIKE_CM
+            spec.notes.check("band-set.same" if alike else "band-set", **figures)
             continue
         other = fitting_repeat(start, neck, rows_with(wishes, rows), wishes, ends, band, OFF_AT_MOST)
         spec.notes.check("band-off", **figures, **({} if other is None else {"other": Amount(other, "stitches")}))
@@ -76,10 +80,14 @@ def _note(spec: GarmentSpec, band: PlacedBand) -> None:
     )
 
 
+def _off_cm(spec: GarmentSpec, band: PlacedBand) -> float:
+    """How much larger around the yoke is at a band than without it."""
+    return 10 * (band.stitches - band.usual) / (spec.cloth.stitches_per_10cm * band.wish.across)
+
+
 def _figures(spec: GarmentSpec, band: PlacedBand) -> dict[str, Value]:
     """What a band is, and what it costs on the round of the yoke."""
-    per_10cm = spec.cloth.stitches_per_10cm * band.wish.across
-    off = 10 * (band.stitches - band.usual) / per_10cm
+    off = _off_cm(spec, band)
     return {
         "number": Amount(band.wish.number, ""),
         "repeats": Amount(band.repeats, ""),

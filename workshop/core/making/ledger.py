@@ -13,7 +13,7 @@ from typing import Literal
 
 from workshop.core.edgings import STOCKINETTE, Fabric
 from workshop.core.fabric.patterns import SetBand, SetPanel, SetPattern, StripeRow
-from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge, Role, Section
+from workshop.core.making.roles import BOTH_EDGES, SHOULDER, SLEEVE, Edge, Role, Section
 from workshop.core.making.spacing import run_lengths
 from workshop.project import Do, Side, Where
 from workshop.records import record
@@ -221,6 +221,12 @@ class Piece:
         return next((e for e in events if e.do == "pick-up" and e.where == "across"), None)
 
     @property
+    def held_unworked(self) -> bool:
+        """Whether the last row of its parent put its stitches aside without working them, as one that parts sleeves."""
+        last = self.parent.rows[-1:] if self.parent else ()
+        return self.role is SLEEVE and any(puts_aside(row, self.side) for row in last)
+
+    @property
     def stitches_worked(self) -> int:
         """Stitches knitted in all rows: what the yarn is for."""
         return sum(max(r.before, r.after) for r in self.rows)
@@ -303,6 +309,11 @@ class Piece:
     def grown_from(self, parent: "Piece | None") -> "Piece":
         """It as the same piece of another parent."""
         return self if self.parent is parent else replace(self, parent=parent)
+
+
+def puts_aside(row: Row, side: Edge | None) -> bool:
+    """Whether a row puts a sleeve aside, without working its stitches."""
+    return any(e.do == "hold" and e.where == side for e in row.events)
 
 
 def edging_first(rows: Sequence[Row]) -> Sequence[Row]:

@@ -10,7 +10,7 @@ from workshop.core.edgings import STOCKINETTE
 from workshop.core.making import roles
 from workshop.core.making.between_markers import shape
 from workshop.core.making.centre_panels import CentrePanel
-from workshop.core.making.ledger import ADDS, Piece, Row
+from workshop.core.making.ledger import ADDS, Piece, Row, puts_aside
 from workshop.core.making.roles import Section
 from workshop.records import record
 
@@ -144,7 +144,12 @@ def _taken_over(piece: Piece, parts: Mapping[Section, float]) -> dict[Section, f
 
 
 def _is_worked(row: Row, section: Section, piece: Piece) -> bool:
-    """Whether a row is worked over a part: short rows in a round are those of a dart, over the front."""
+    """Whether a row is worked over a part: short rows in a round are those of a dart, over the front.
+
+    The row that parts the sleeves puts them aside.
+    """
+    if section.role is roles.SLEEVE and puts_aside(row, section.side):
+        return False
     return piece.worked == "flat" or row.side == "round" or section is roles.THE_FRONT
 
 

@@ -182,7 +182,7 @@ def _set(
         wider_cm=cloth.across_cm(panel.wider(cloth)),
     )
     rows: dict[int, list[tuple[int, PanelRow]]] = {i: [] for i, _ in through}
-    for number, at in enumerate(_rows_of(through, stations, pieces)):
+    for number, at in enumerate(_rows_of(through, stations, pieces, panel.pattern.begins_on)):
         begins = stations[at].right - (panel.stitches - extras[at][0]) / 2
         begins += _to_the_right(others, at, section, pieces[at[0]])
         where = PanelRow(number % whole.repeat_rows + 1, round(begins) + 1)
@@ -193,11 +193,11 @@ def _set(
         yield index, replace(whole, rows=tuple(told), set_up=comes_in, goes_out=goes_out, set_up_after=after)
 
 
-def _rows_of(through: Sequence[At], stations: Mapping[At, Station], pieces: Sequence[Piece]) -> list[At]:
-    """The rows between the first and the last of a panel that are worked over it, from a right-side row on."""
+def _rows_of(through: Sequence[At], stations: Mapping[At, Station], pieces: Sequence[Piece], side: str) -> list[At]:
+    """The rows between the first and the last of a panel that are worked over it, from the side of its first row on."""
     found: list[At] = []
     for at in through[1:-1]:
-        if at in stations and (found or pieces[at[0]].rows[at[1]].row % 2):
+        if at in stations and (found or pieces[at[0]].rows[at[1]].row % 2 == (side == "RS")):
             found.append(at)
     return found
 

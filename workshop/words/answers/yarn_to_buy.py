@@ -114,7 +114,9 @@ def _of_colour(need: ColourNeed, plan: Plan) -> str:
     """What is needed of one colour."""
     called = next((c.name for c in palette(plan.project, plan.made) if c.id == need.colour), "")
     name = f"{need.colour.upper()}, {called}" if called else need.colour.upper()
-    amounts = [f"about {need.grams[1]:.0f} g"] if need.grams else []
+    if not need.percent:
+        return f"Color {name} isn't used in this plan, so there's none to buy."
+    amounts = [f"about {need.grams[1]:.0f} g" if need.grams[1] >= 1 else "less than 1 g"] if need.grams else []
     amounts += [show_yarn_length(need.metres[1], plan.project.units)] if need.metres else []
     balls = f": {counted(need.balls, 'ball')}" if need.balls is not None else ""
     return f"Color {name}{balls} ({', '.join(amounts)})."

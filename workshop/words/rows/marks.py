@@ -8,7 +8,7 @@ from workshop.core.making.raglan_lines import ONE_SIDE
 from workshop.core.making.roles import BODY, LEFT_SLEEVE, YOKE, YOKE_TOP
 from workshop.words.phrase import counted
 from workshop.words.rows.parts import opening
-from workshop.words.rows.row_actions import AT_LINES, stitches
+from workshop.words.rows.row_actions import AT_LINES, in_pattern, stitches
 from workshop.words.texts import texts
 
 
@@ -64,7 +64,9 @@ def _to_the_yoke(piece: Piece, colour: str) -> str:
         told = said[f"colours_{where}"] if len({at.colour for at in piece.stripes.values()}) > 1 else ""
         told += said["colours_yoke"].format(next=colour) if colour != last_colour(piece) else ""
     more = counted(under // 2, "more stitch", "more stitches")
-    return said[f"join_{where}"].format(more=more, under=under, colours=told)
+    kept = in_pattern(piece, piece.rows[-1])
+    more, work = (f"{more} in pattern", "work") if kept else (more, "knit")
+    return said[f"join_{where}"].format(work=work, more=more, under=under, colours=told)
 
 
 def _wanted(piece: Piece) -> bool:
