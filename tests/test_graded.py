@@ -202,8 +202,8 @@ def test_halves_of_an_open_v_that_begins_with_one_stitch_are_picked_up_alike():
     assert {rows + left[0][1] for _, rows in straight} == {front.last_row}
 
 
-NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b|about .*? rows|(?:its|of) [\d ]+(?:\([^)]*\) )?rows")
-"""Lengths, and what leads to a count only about."""
+NOT_ROWS = re.compile(r"[\d.–]+ (?:\([^)]*\) )?(?:cm|mm)\b")
+"""Lengths."""
 
 
 def swapped(line):
