@@ -18,6 +18,7 @@ from workshop.core.necklines import NECKLINES
 from workshop.planned import plan
 from workshop.prints.blocks import Drawing, Items
 from workshop.prints.document import shapes_of
+from workshop.prints.paper import markdown
 from workshop.prints.sizes import document, reason, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
 from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
@@ -547,3 +548,15 @@ def test_a_name_with_commas_can_be_asked_for(tmp_path, capsys):
     ):
         _, data = sized_by_command(tmp_path, capsys, replace(design(), grading=own), "--sizes", said)
         assert [one["size"] for one in data["sizes"]] == found
+
+
+def test_the_sheet_of_mother_and_child_has_the_cautions_of_both_and_the_date_of_its_words():
+    """Cords at a child's neck are told of wherever one of the sizes is a child's, also where the base size isn't."""
+    own = (GradingBody(name="Ann", chest_cm=92.0), GradingBody(name="Tim", chest_cm=58.0, table="children"))
+    project = replace(design(construction="raglan-from-neck", length_cm=56.0), terms="uk", grading=Grading(body=own))
+    page = sheet(project, sizes_of(project))
+
+    cautions = next(section for section in page.sections if section.heading == "Cautions").blocks[0].items
+    assert any("cord" in line for line in cautions)
+    assert len(set(cautions)) == len(cautions)
+    assert re.search(r"Printed \d+ [A-Z][a-z]+ \d{4}\.", markdown(page))

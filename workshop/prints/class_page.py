@@ -68,7 +68,8 @@ def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, colu
         yarn_section(pupils),
         *hands_sections(pupils, plain=plain, columns=columns),
     ]
-    return Document(title, tuple(s for s in sections if s.blocks), lead=_lead(pupils), lying=True)
+    told = tuple(s for s in sections if s.blocks)
+    return Document(title, told, lead=_lead(pupils), lying=True, terms=shown.terms)
 
 
 def _lead(pupils: Sequence[Pupil]) -> str:

@@ -9,6 +9,7 @@ from functools import lru_cache
 from operator import itemgetter
 
 from workshop.words.graded.aligning import each
+from workshop.words.rows.single_rows import DECREASED, ONE_LEFT, reminder
 
 DASH = "–"
 """Stands at the place of a size that is left out."""
@@ -72,14 +73,19 @@ OPTIONAL = re.compile(
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
 REMINDER = re.compile(r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)")
-"""Said only where it holds for all sizes."""
+"""How stitches are counted at a neck: said to all sizes as soon as one needs it, for it harms no other."""
+
+NECK = re.compile(
+    rf"(?P<first>(?:knit|work) \d+)(?P<begun>{REMINDER.pattern})?"
+    r"(?P<neck>, (?:bind off the next \d+ for the neck|divide for the neck here), (?:knit|work) (?:the last \d+)?)"
+    rf"(?P<ended>{REMINDER.pattern})?"
+)
+"""Stitches before and after a neck, and how they are counted."""
 
 
 def together(texts: Values) -> str | None:
     """One sentence for all sizes that have it; None where it is not the same but for its figures."""
-    if len({tuple(REMINDER.findall(text)) for text in texts if text is not None}) > 1:
-        texts = each(texts, lambda text: REMINDER.sub("", text))
-    texts = _rated_alike(texts)
+    texts = _rated_alike(_reminded_alike(texts))
     options = [OPTIONAL.search(text) for text in texts if text is not None]
     option = next((option for option in options if option), None)
     if option is None or all(options):
@@ -88,6 +94,17 @@ def together(texts: Values) -> str | None:
     parts = each(texts, lambda text: _parted(text, before, left_out))
     found = [_joined(each(parts, itemgetter(at))) for at in range(3)]
     return None if None in found else "".join(text or "" for text in found)
+
+
+def _reminded_alike(texts: Values) -> Values:
+    """Sentences with all that is said in one of them of how stitches are counted before a neck and after it."""
+    if len({tuple(REMINDER.findall(text)) for text in texts if text is not None}) < 2:
+        return texts
+    necks = [found for text in texts if text is not None and (found := NECK.search(text))]
+    begun, ended = (" ".join(found[part] or "" for found in necks) for part in ("begun", "ended"))
+    before = reminder([told for told in (ONE_LEFT, DECREASED) if told in begun or f"both {told}" in ended])
+    after = reminder([told for told in (ONE_LEFT, DECREASED) if told in ended])
+    return each(texts, lambda text: NECK.sub(rf"\g<first>{before}\g<neck>{after}", text))
 
 
 def _rated_alike(texts: Values) -> Values:
