@@ -205,7 +205,7 @@ def test_what_hands_do_next(everyone):
 
     assert nexts["dario"] == "Back: 46 of 165 rows, 108 stitches. Row 47, right side: Knit every stitch."
     assert nexts["nils"] == (
-        "Wash and dry swatches A and B the way you'll wash the sweater. Let the swatches rest for a day, then count again."
+        "Wash and dry swatches A and B the way you'll wash the sweater. After a day of rest, count again."
     )
     assert nexts["yusuf"] == ""
 

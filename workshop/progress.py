@@ -76,9 +76,8 @@ def _off_the_needles(plan: Plan) -> str:
     washed = [s.id for s in uncounted if not _open_ways(s)]
     to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
     if washed:
-        have, their = ("has", "its") if len(washed) == 1 else ("have", "their")
         return (
-            f"S{_swatches(washed)[1:]} {have} no counts from before {their} wash. If nobody counted before washing, "
+            f"There are no counts of {_swatches(washed)} from before the wash. If nobody counted before washing, "
             "say so in the Gauge step."
         )
     if to_knit:
@@ -114,8 +113,7 @@ def _to_count(plan: Plan) -> str:
     if washed:
         rested = "it's dry and has" if len(washed) == 1 else "they're dry and have"
         return f"Count the washed {_swatches(washed)} once {rested} rested for a day."
-    them = "the swatch" if len(dry) == 1 else "the swatches"
-    how = f"the way you'll wash the sweater. Let {them} rest for a day, then count again."
+    how = "the way you'll wash the sweater. After a day of rest, count again."
     return f"Wash and dry {_swatches(dry)} {how}"
 
 
