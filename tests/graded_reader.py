@@ -55,6 +55,8 @@ def meant(text: str, names: Sequence[str]) -> set[str]:
 
 def without_dashes(line: str) -> str:
     """A line without what has a dash in it: steps, times of a rhythm, things that happen, parts of a sentence."""
+    line = re.sub(r", (?:and|but) – (?:more|fewer) (?:in all|on each side)", "", line)
+    line = re.sub(r", skipping –(?: where there are –)?", "", line)
     line = re.sub(r" \(with the – bound-off stitch(?:es)?\)| \((?:about – for every –|– from each)\)", "", line)
     line = re.sub(r"; (?:about – for every –|– from each)\)", ")", line)
     line = re.sub(r", then on every (?:–|\w+)?(?: ?(?:row|round)) – more times \(to (?:row|round) [\d–]+\)", "", line)
@@ -132,17 +134,6 @@ class SizeKnitter(Knitter):
 
     again = 0
     read_before = True
-
-    @staticmethod
-    def leads_to(stitches: int, rows: float, rate: str) -> None:
-        """A rate with its stitches more or fewer, which all sizes share; else each size has its count beside the rate."""
-        try:
-            Knitter.leads_to(stitches, rows, rate)
-        except AssertionError:
-            said = re.fullmatch(r"(?:about (\d+) for every (\d+)|1 from each)", rate)
-            assert said, rate
-            leads = rows * int(said[1] or 1) / int(said[2] or 1)
-            assert abs(stitches - leads) <= max(2, 0.03 * stitches), f"leads to {leads:.1f} stitches, not to {stitches}"
 
     def read_line(self, line: str) -> None:
         """A line with its rows counted from the beginning of the piece."""

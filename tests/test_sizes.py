@@ -18,6 +18,7 @@ from workshop.core.necklines import NECKLINES
 from workshop.planned import plan
 from workshop.prints.blocks import Drawing, Items
 from workshop.prints.document import shapes_of
+from workshop.prints.paper import markdown
 from workshop.prints.sizes import document, reason, rule_lines, sheet
 from workshop.project import Body, Fit, Grading, GradingBody, ReferenceGarment
 from workshop.sizes import LEAST_CM, NoSuchSize, nearest_table, sizes_of
@@ -348,22 +349,20 @@ def test_nothing_that_has_a_target_falls_where_the_target_does_not():
     assert tried >= {"chest", "upper_arm", "wrist", "length", "armhole_depth"}
 
 
-@pytest.mark.parametrize("construction", ["raglan-from-hem", "raglan-from-neck"])
+@pytest.mark.parametrize("construction", ["raglan-from-hem", "raglan-from-neck", "round-yoke"])
 @pytest.mark.parametrize("table", TABLES)
-def test_a_raglan_is_as_long_as_it_is_to_be_within_a_row(table, construction):
-    """Yoke and body have whole rows each; what one of them lacks or has more is made up by the other."""
+def test_a_sweater_with_a_yoke_is_as_long_as_it_is_to_be_within_a_row(table, construction):
+    """Yoke and body have whole rows each; the body makes up what the yoke lacks or has more.
+
+    So a size can be shorter than the one before only where the two are to be less than two rows apart.
+    """
     middle = bodies.sizes(table)[len(bodies.sizes(table)) // 2]
-    for stitches, rows, neckline in (
-        (12.0, 16.75, "scoop"),
-        (20.0, 28.0, "crew"),
-        (26.0, 36.5, "crew"),
-        (26.0, 39.0, "v"),
-    ):
+    for stitches, rows in ((12.0, 16.75), (26.0, 36.5)):
         base = pullover(swatch=(swatch(stitches, rows),), body=Body(source="table", table=table, size=middle))
         length = float(plan(base).offers["garment.length_cm"])
         wishes = {
             "construction": construction,
-            "neckline": neckline,
+            "neckline": "crew",
             "length_cm": length,
             "hem_cm": 4.0,
             "cuff_cm": 4.0,
@@ -549,3 +548,15 @@ def test_a_name_with_commas_can_be_asked_for(tmp_path, capsys):
     ):
         _, data = sized_by_command(tmp_path, capsys, replace(design(), grading=own), "--sizes", said)
         assert [one["size"] for one in data["sizes"]] == found
+
+
+def test_the_sheet_of_mother_and_child_has_the_cautions_of_both_and_the_date_of_its_words():
+    """Cords at a child's neck are told of wherever one of the sizes is a child's, also where the base size isn't."""
+    own = (GradingBody(name="Ann", chest_cm=92.0), GradingBody(name="Tim", chest_cm=58.0, table="children"))
+    project = replace(design(construction="raglan-from-neck", length_cm=56.0), terms="uk", grading=Grading(body=own))
+    page = sheet(project, sizes_of(project))
+
+    cautions = next(section for section in page.sections if section.heading == "Cautions").blocks[0].items
+    assert any("cord" in line for line in cautions)
+    assert len(set(cautions)) == len(cautions)
+    assert re.search(r"Printed \d+ [A-Z][a-z]+ \d{4}\.", markdown(page))

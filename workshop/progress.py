@@ -76,9 +76,8 @@ def _off_the_needles(plan: Plan) -> str:
     washed = [s.id for s in uncounted if not _open_ways(s)]
     to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
     if washed:
-        named = ", ".join(washed)
         return (
-            f"Swatch {named} has no counts from before its wash. If nobody counted the swatch before washing, "
+            f"There are no counts of {_swatches(washed)} from before the wash. If nobody counted before washing, "
             "say so in the Gauge step."
         )
     if to_knit:
@@ -109,13 +108,19 @@ def _to_count(plan: Plan) -> str:
         first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
         return f"{first} the swatch to plan from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        return (
-            f"Finish counting swatch {', '.join(begun)} once it's washed and dry. Then choose the fabric you like best."
-        )
+        dried = "it's" if len(begun) == 1 else "they're"
+        return f"Finish counting {_swatches(begun)} once {dried} washed and dry. Then choose the fabric you like best."
     if washed:
-        return f"Count the washed swatch {', '.join(washed)} once it's dry and has rested for a day."
-    how = "the way you'll wash the sweater. Let the swatch rest for a day, then count again."
-    return f"Wash and dry swatch {', '.join(dry)} {how}"
+        rested = "it's dry and has" if len(washed) == 1 else "they're dry and have"
+        return f"Count the washed {_swatches(washed)} once {rested} rested for a day."
+    how = "the way you'll wash the sweater. After a day of rest, count again."
+    return f"Wash and dry {_swatches(dry)} {how}"
+
+
+def _swatches(ids: Sequence[str]) -> str:
+    """Swatches by their ids, as one says them: "swatch A", "swatches A, B and C"."""
+    *most, last = ids
+    return f"swatches {', '.join(most)} and {last}" if most else f"swatch {last}"
 
 
 def _named(swatch: Swatch, project: Project) -> str:

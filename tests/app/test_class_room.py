@@ -9,6 +9,7 @@ from tests.classroom import CLASS, write_class
 from tests.factory import pullover
 from workshop.app.screens.class_list import ClassScreen, ReadScreen
 from workshop.app.screens.start import StartScreen
+from workshop.words.lines import wrapped
 
 SOME = tuple(i for i in CLASS if i.name in ("Ada", "Bruno", "Elin", "Mira", "Vito", "Yusuf"))
 
@@ -66,6 +67,15 @@ async def test_a_walk_through_the_class_at_every_size_changes_no_byte(folder):
             assert "How each number was worked out" in seen(app), size
             await pilot.press("escape")
             assert (await in_class(pilot)).listed.at == 1
+
+            await pilot.resize_terminal(size[0] + 20, size[1])  # the foot is as one would break it there
+            await settle(pilot)
+            wide = str(room.hint.render()).splitlines()
+            await pilot.resize_terminal(*size)
+            await settle(pilot)
+            narrow = str(room.hint.render()).splitlines()
+            assert wide == wrapped(room.told, size[0] + 18), size
+            assert narrow == wrapped(room.told, size[0] - 2), size
 
             for key, words in (("y", "dye lot"), ("s", "Our worsted, stockinette")):
                 await pilot.press(key)

@@ -4,6 +4,7 @@ from typing import Literal
 
 from workshop.pictures.chart import Chart
 from workshop.pictures.outline import Outline
+from workshop.project import Terms
 from workshop.records import record
 
 RULED = "______"
@@ -116,3 +117,5 @@ class Document:
     """Whether its pages lie on their long side: it has wide tables."""
     in_columns: bool = False
     """Whether it is a sheet to fill in or to check sums by: on paper in columns and smaller letters."""
+    terms: Terms = "us"
+    """How its day is written, where it is not of one plan."""

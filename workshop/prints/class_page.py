@@ -22,7 +22,7 @@ from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
 from workshop.visible import shown_path
 from workshop.words.lines import FIXED
-from workshop.words.phrase import capitalised, counted, in_terms, stitch_words
+from workshop.words.phrase import capitalised, counted, in_terms, joined, stitch_words
 from workshop.words.texts import texts
 from workshop.words.titles import title_of
 
@@ -68,7 +68,8 @@ def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, colu
         yarn_section(pupils),
         *hands_sections(pupils, plain=plain, columns=columns),
     ]
-    return Document(title, tuple(s for s in sections if s.blocks), lead=_lead(pupils), lying=True)
+    told = tuple(s for s in sections if s.blocks)
+    return Document(title, told, lead=_lead(pupils), lying=True, terms=shown.terms)
 
 
 def _lead(pupils: Sequence[Pupil]) -> str:
@@ -168,7 +169,7 @@ def _not_ordered(order: YarnOrder) -> Iterator[Paragraph]:
     parcels = (parcel for yarn in order.yarns for parcel in yarn.parcels if parcel.not_entered)
     names = sorted((parcel.pupil.name for parcel in parcels), key=str.casefold)
     if names:
-        yield Paragraph(texts("class")["not_ordered"].format(names=", ".join(names)))
+        yield Paragraph(texts("class")["not_ordered"].format(names=joined(names)))
 
 
 YARN = "One yarn order"

@@ -410,9 +410,10 @@ def _so_far(plan: Plan) -> list[Section]:
     return sections
 
 
-def cautions_section(plan: Plan) -> Section:
-    """Cautions, with who says so."""
-    return Section("Cautions", (Items(tuple(in_terms(_cautioned(c), plan.project.terms) for c in plan.cautions)),))
+def cautions_section(*plans: Plan) -> Section:
+    """Cautions, with who says so: each once, whichever of the plans it is for."""
+    told = dict.fromkeys(in_terms(_cautioned(c), plan.project.terms) for plan in plans for c in plan.cautions)
+    return Section("Cautions", (Items(tuple(told)),) if told else ())
 
 
 def _cautioned(caution: CautionText) -> str:

@@ -11,7 +11,7 @@ from workshop.words.phrase import in_terms
 def lesson_sheet(lessons: Sequence[tuple[str, str]], terms: Terms) -> Document:
     """Lessons, each by its title and its Markdown, as one document."""
     told = ((in_terms(title, terms), in_terms(text, terms)) for title, text in lessons)
-    return Document("Lessons", tuple(Section(title, tuple(_blocks(text))) for title, text in told))
+    return Document("Lessons", tuple(Section(title, tuple(_blocks(text))) for title, text in told), terms=terms)
 
 
 def _blocks(text: str) -> Iterator[Block]:

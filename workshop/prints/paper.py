@@ -206,7 +206,7 @@ def html(document: Document, plan: Plan | None = None) -> str:
 
 def _printed(document: Document, plan: Plan | None) -> str:
     """When it was printed, and of which plan."""
-    day = spelled(today(), plan.project.terms if plan else "us")
+    day = spelled(today(), plan.project.terms if plan else document.terms)
     return ". ".join(filter(None, (f"Printed {day}", document.mark and f"Plan mark {document.mark}")))
 
 

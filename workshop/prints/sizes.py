@@ -137,6 +137,7 @@ def document(project: Project, sizes: Sizes) -> Document:
         f"{project.title or in_terms('A sweater without a name yet', project.terms)}, in sizes",
         tuple(section for section in sections if section.blocks),
         lead(sizes),
+        terms=project.terms,
     )
 
 
@@ -366,7 +367,7 @@ def sheet(project: Project, sizes: Sizes) -> Document:
         Section("Before the first row", (order, *gauge, Items(before))),
         *(_piece(piece) for piece in pieces),
         Section(in_terms("Finishing", project.terms), (Items(after, ticked=True),), whole=True),
-        *((cautions_section(base),) if base.cautions else ()),
+        cautions_section(*plans),
     )
     return replace(told, sections=tuple(section for section in sections if section.blocks))
 

@@ -155,6 +155,11 @@ class ClassScreen(Room):
         if self.stands.is_set():
             self._tell_how_many()
 
+    def on_resize(self) -> None:
+        """What stands at the foot has other lines in another width."""
+        if self.told:
+            self.tell(self.told)
+
     def help_text(self) -> str:
         """Help for this screen."""
         return (
@@ -198,7 +203,7 @@ class ClassScreen(Room):
 
         found = tuple(self.listed.found)
         nothing = "No plan says how much yarn it needs yet."
-        await self._read_of_all("One yarn order", nothing, lambda room: yarn_text(found, room))
+        await self._read_of_all("Yarn for the class", nothing, lambda room: yarn_text(found, room))
 
     async def action_swatches(self) -> None:
         """All swatches beside each other."""

@@ -87,21 +87,22 @@ def levels(spec: GarmentSpec, slope_cm: float) -> Levels:
     return Levels(hem_rows, top - slope - armhole_rows, top - slope + edge, top + edge, edge, instead)
 
 
-def levels_below_yoke(spec: GarmentSpec, yoke_cm: float | None = None) -> Levels:
-    """Rows of the hem and up to the underarm of a garment with a yoke, rounded once from that length.
+def levels_below_yoke(spec: GarmentSpec, yoke_cm: float) -> Levels:
+    """Rows of the hem and up to the underarm of a garment with a yoke that comes out so deep, rounded once.
 
-    The yoke has rows of its own; the body makes up what they are off, where it's known how deep they come out.
     Shoulder and top stand where the wearer's are.
     """
     cloth, want, fabric = spec.cloth, spec.targets.finished, counts.fabric_of(spec.hem)
     hem_rows = _hem_rows(spec)
-    depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
-    hem = figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm")
-    yoke = depth if yoke_cm is None else figure("yoke as knitted", yoke_cm, "cm")
+    hem, yoke = (
+        figure("hem as knitted", cloth.along_cm(hem_rows, fabric), "cm"),
+        figure("yoke as knitted", yoke_cm, "cm"),
+    )
     above = counts.rows_of(figure("finished length", want["length"], "cm") - hem - yoke, cloth.rows_per_10cm)
     label = f"{'Rows above the edging, up' if hem_rows else 'Rows from the cast-on'} to the underarm"
     working = counts.in_rows("body.rows", label, above, cloth.rows_per_10cm, source=GAUGE_SOURCE)
     underarm = hem_rows + spec.notes.record(working).count
+    depth = spec.targets.figure("armhole_depth") + spec.targets.figure("shoulder_drop")
     top = underarm + EVEN(counts.rows_of(depth, cloth.rows_per_10cm).value)
     return Levels(hem_rows, underarm, top, top)
 
@@ -121,20 +122,23 @@ def how_worked(spec: GarmentSpec) -> How:
     return "one" if spec.front == "open" else "round"
 
 
-def plan_lower(spec: GarmentSpec, rows: Levels) -> BodyBelowUnderarm:
-    """Counts and shaping up to the underarm."""
+def stitches_at_underarm(spec: GarmentSpec) -> BodyBelowUnderarm:
+    """Stitches of the body at the underarm; rows and shaping come with ``plan_lower``."""
     how = how_worked(spec)
     fuller = _fuller(spec, how)
     back = _back(spec, fuller)
     half = _half(spec, back + fuller) if spec.front == "open" else None
     edge = counts.SEAM_STITCHES if how == "flat" else 0
-    dart = _dart(spec, rows, how, back + fuller)
+    return BodyBelowUnderarm(how, back, half, edge, spec.hem, counts.fabric_of(spec.hem), fuller=fuller)
+
+
+def plan_lower(spec: GarmentSpec, rows: Levels, stitches: BodyBelowUnderarm | None = None) -> BodyBelowUnderarm:
+    """Counts and shaping up to the underarm, from its stitches there where they are known."""
+    lower = stitches or stitches_at_underarm(spec)
+    dart = _dart(spec, rows, lower.how, lower.front)
     room = dart.after_row if dart else rows.underarm
-    sides, front_sides = _waist(spec, back, fuller, rows, room)
-    fabric = counts.fabric_of(spec.hem)
-    lower = BodyBelowUnderarm(
-        how, back, half, edge, spec.hem, fabric, rows.hem_rows, rows.underarm, sides, dart, fuller, front_sides
-    )
+    sides, front_sides = _waist(spec, lower.back, lower.fuller, rows, room)
+    lower = replace(lower, hem_rows=rows.hem_rows, rows=rows.underarm, sides=sides, dart=dart, front_sides=front_sides)
     _check_hips(spec, lower)
     return lower
 

@@ -12,7 +12,6 @@ from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import GarmentSpec, Seam, of_cm
 from workshop.core.garments.body_counts import (
     Beyond,
-    Levels,
     arm_cm,
     body_across,
     check_opening,
@@ -20,6 +19,7 @@ from workshop.core.garments.body_counts import (
     note_finished,
     plan_lower,
     sleeve_wish,
+    stitches_at_underarm,
 )
 from workshop.core.garments.seamed import neck_bands
 from workshop.core.making import bands, roles
@@ -51,7 +51,6 @@ class Base:
     """Body and sleeves up to the underarm."""
 
     lower: BodyBelowUnderarm
-    rows: Levels
     sleeve: SleevePlan
     wish: SleeveWish
     underarm: int
@@ -76,21 +75,26 @@ def in_one_piece(spec: GarmentSpec) -> GarmentSpec:
     return replace(spec, worked="round")
 
 
-def plan_base(spec: GarmentSpec, yoke_cm: float | None = None) -> Base:
-    """Counts up to the underarm, below a yoke that comes out so deep, where that is known. Raises Stopped."""
-    want, notes = spec.targets.finished, spec.notes
-    rows = levels_below_yoke(spec, yoke_cm)
-    lower = plan_lower(spec, rows)
-    if rows.underarm < rows.hem_rows + 2:
-        yoke = cm(want["armhole_depth"] + want["shoulder_drop"])
-        more = cm(spec.cloth.along_cm(rows.hem_rows + 2 - rows.underarm))
-        notes.stop("body-too-short.yoke", length=cm(want["length"]), hem=cm(spec.hem_cm), yoke=yoke, more=more)
+def plan_stitches(spec: GarmentSpec) -> Base:
+    """Sleeves, and the stitches of body and underarm; the body's rows come with the yoke. Raises Stopped."""
+    notes, lower = spec.notes, stitches_at_underarm(spec)
     length = arm_length(spec.sleeve, arm_cm(spec), spec.cuff_cm, spec.sleeve_cm, notes)
     check_length(length, spec.cuff_cm, notes)
     _note_arm_ease(spec)
-    wish = sleeve_wish(spec, want["upper_arm"], length)
+    wish = sleeve_wish(spec, spec.targets.finished["upper_arm"], length)
     sleeve = plan_sleeve(wish, spec.cloth, notes)
-    return Base(lower, rows, sleeve, wish, _underarm(spec, lower, sleeve))
+    return Base(lower, sleeve, wish, _underarm(spec, lower, sleeve))
+
+
+def below_yoke(spec: GarmentSpec, base: Base, yoke_cm: float) -> Base:
+    """The same with the rows of the body, which makes up what the whole rows of the yoke are off. Raises Stopped."""
+    rows = levels_below_yoke(spec, yoke_cm)
+    base = replace(base, lower=plan_lower(spec, rows, base.lower))
+    if rows.underarm < rows.hem_rows + 2:
+        more = cm(spec.cloth.along_cm(rows.hem_rows + 2 - rows.underarm))
+        length, hem, yoke = cm(spec.targets.finished["length"]), cm(spec.hem_cm), cm(yoke_cm)
+        spec.notes.stop("body-too-short.yoke", length=length, hem=hem, yoke=yoke, more=more)
+    return base
 
 
 ROOMIER_CM = 1.0
@@ -190,7 +194,7 @@ def note_finished_yoked(
 ) -> dict[str, float]:
     """Measurements of body, sleeves and yoke; what is measured across and along the yoke is given."""
     across = body_across(base.lower) | {"upper_arm": float(base.sleeve.top - 2 * base.sleeve.edge), **across}
-    finished = note_finished(spec, top, base.rows.hem_rows, across, along, beyond)
+    finished = note_finished(spec, top, base.lower.hem_rows, across, along, beyond)
     return finished | base.sleeve.finished(spec.cloth, fabric_of(spec.hem), spec.sleeve == "long", spec.notes)
 
 
@@ -198,7 +202,7 @@ def add_bands(spec: GarmentSpec, base: Base, pieces: list[Piece], live: bands.Ac
     """Neckband and front bands; whether a head passes."""
     edge = bands.neck_edge(bands.neck_pieces(pieces), spec.cloth, live)
     front_rows += base.lower.front_shift(roles.FRONT) if spec.front == "open" else 0
-    pieces += neck_bands(spec, edge, front_rows, base.rows.hem_rows)
+    pieces += neck_bands(spec, edge, front_rows, base.lower.hem_rows)
     check_opening(spec, pieces[-1].key_counts["neck"])
     if spec.front == "open" and not spec.neckline.pointed:
-        pieces += spec.bands.fronts(spec.bands.front_edge(front_rows, base.rows.hem_rows))
+        pieces += spec.bands.fronts(spec.bands.front_edge(front_rows, base.lower.hem_rows))

@@ -23,13 +23,13 @@ from workshop.core.garments.seamed import front_shaping, half_takes, in_pairs
 from workshop.core.making import panels, roles
 from workshop.core.making.bands import Across
 from workshop.core.making.below_underarm import work_lower_flat
-from workshop.core.making.counts import fabric_of, in_rows, rows_of
+from workshop.core.making.counts import in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.necklines import NeckDecrease, NeckShaping
 from workshop.core.making.raglan_lines import RaglanShape
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
-from workshop.core.notes import Notes, Stopped
+from workshop.core.notes import Notes
 from workshop.core.remarks import Amount, cm
 from workshop.core.sums import figure
 from workshop.records import record
@@ -68,7 +68,7 @@ class Raglan:
     @property
     def top(self) -> int:
         """Row at which the lines end."""
-        return self.base.rows.underarm + self.yoke_rows
+        return self.base.lower.rows + self.yoke_rows
 
     @property
     def body_rows(self) -> tuple[int, ...]:
@@ -98,9 +98,11 @@ class Raglan:
 
 def plan_raglan(spec: GarmentSpec) -> Raglan:
     """Counts of the raglan. Raises Stopped."""
-    base = joined_yoke.plan_base(spec, _yoke_cm(spec))
+    base = joined_yoke.plan_stitches(spec)
     want, cloth, notes = spec.targets.finished, spec.cloth, spec.notes
-    shape = _fitted(spec, _shape(spec, base), base)
+    wished = _shape(spec, base)
+    base = joined_yoke.below_yoke(spec, base, cloth.along_cm(wished.rows + 2) + cloth.across_cm(wished.sleeve_top) / 2)
+    shape = _fitted(spec, wished, base)
     yoke_rows = shape.rows + 2
     most = yoke_rows - 2
     fold = cloth.across_cm(shape.sleeve_top) / 2
@@ -115,27 +117,9 @@ def plan_raglan(spec: GarmentSpec) -> Raglan:
         notes.end_if_stopped()
     raglan = replace(raglan, neck=_neck(spec, raglan))
     if base.lower.open:
-        check_front_edge(spec, raglan.top - raglan.neck_rows, base.rows.hem_rows)
+        check_front_edge(spec, raglan.top - raglan.neck_rows, base.lower.hem_rows)
         notes.end_if_stopped()
     return raglan
-
-
-def _yoke_cm(spec: GarmentSpec) -> float | None:
-    """How deep the yoke comes out in whole rows, half of its sleeve's top included, where the body has to make that up.
-
-    None where yoke and body, each rounded for itself, come within a row of the finished length, and where no yoke can
-    be planned. No stitches depend on the rows below the underarm.
-    """
-    unseen, cloth = replace(spec, notes=Notes()), spec.cloth
-    try:
-        base = joined_yoke.plan_base(unseen)
-        shape = _shape(unseen, base)
-    except Stopped:
-        return None
-    yoke_cm = cloth.along_cm(shape.rows + 2) + cloth.across_cm(shape.sleeve_top) / 2
-    hem, plain = base.rows.hem_rows, base.rows.underarm - base.rows.hem_rows
-    off = cloth.along_cm(hem, fabric_of(spec.hem)) + cloth.along_cm(plain) + yoke_cm - spec.targets.finished["length"]
-    return yoke_cm if abs(off) > cloth.along_cm(1) + 1e-6 else None
 
 
 def _top_wanted(neck_cm: float) -> Calculation:
@@ -258,7 +242,7 @@ def _in_pieces(raglan: Raglan) -> list[Piece]:
     base, shape = raglan.base, raglan.shape
     for ledger in work_lower_flat(base.lower):
         shift = base.lower.front_shift(ledger.role)
-        outer = _edges(ledger.begins, base.rows.underarm + shift, shape.underarm // 2)
+        outer = _edges(ledger.begins, base.lower.rows + shift, shape.underarm // 2)
         outer += panels.alike(r + shift for r in raglan.body_rows)
         keys = {"chest": ledger.stitches, "underarm": shape.underarm}
         top = raglan.top + shift
@@ -295,7 +279,7 @@ def _in_one(raglan: Raglan) -> list[Piece]:
     yoke = joined_yoke.joined_yoke(base, body)
     shift = base.lower.front_shift(body.role)
     top = raglan.top + shift
-    at_sleeve = tuple(base.rows.underarm + r for r in raglan.sleeve_rows)
+    at_sleeve = tuple(base.lower.rows + r for r in raglan.sleeve_rows)
     at_lines = later(joined_yoke.lines(raglan.body_rows, at_sleeve, "decrease"), shift)
     keys = {"yoke": yoke.stitches, "back_neck": raglan.shape.back_neck, "sleeve_top": raglan.shape.sleeve_top}
     first_neck = top - raglan.neck_rows + 1

@@ -72,13 +72,14 @@ class _Yoke:
 def build(spec: GarmentSpec) -> Garment:
     """Knit it: all pieces, seams and finished measurements. Raises Stopped."""
     spec = _not_too_deep(joined_yoke.in_one_piece(spec))
-    base = joined_yoke.plan_base(spec)
+    base = joined_yoke.plan_stitches(spec)
     yoke = _plan(spec, base)
+    drop = spec.cloth.along_cm(yoke.raised) + spec.targets.finished["back_neck_drop"]
+    base = joined_yoke.below_yoke(spec, base, spec.cloth.along_cm(yoke.even_rows) + drop)
     body, sleeves = joined_yoke.knit_to_underarm(base)
     pieces = [body, *sleeves, _knit(base, body, yoke)]
     _bands(spec, base, yoke, pieces)
-    top = base.rows.underarm + yoke.even_rows
-    drop = spec.cloth.along_cm(yoke.raised) + spec.targets.finished["back_neck_drop"]
+    top = base.lower.rows + yoke.even_rows
     above = "raised back and back neck drop" if yoke.raised else "back neck drop"
     beyond, along = (above, drop), {"yoke_depth": yoke.even_rows}
     finished = joined_yoke.note_finished_yoked(spec, base, top, {"neck": float(yoke.neck)}, along, beyond)
@@ -255,6 +256,6 @@ def _bands(spec: GarmentSpec, base: Base, yoke: _Yoke, pieces: list[Piece]) -> N
     band.work(spec.bands.rows, spec.bands.fabric)
     pieces.append(band.piece(neck=yoke.neck))
     if spec.front == "open":
-        edge = spec.bands.front_edge(base.rows.underarm + yoke.rows, base.rows.hem_rows)
+        edge = spec.bands.front_edge(base.lower.rows + yoke.rows, base.lower.hem_rows)
         pieces += spec.bands.fronts(edge)
     check_opening(spec, yoke.neck)

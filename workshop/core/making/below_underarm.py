@@ -37,9 +37,9 @@ class BodyBelowUnderarm:
     """Stitches that the side seam takes from each edge: one in pieces, none in one piece."""
     hem: Edging
     fabric: Fabric
-    hem_rows: int
-    rows: int
-    """Rows from the cast-on to the underarm."""
+    hem_rows: int = 0
+    rows: int = 0
+    """Rows from the cast-on to the underarm; none yet while a yoke above it is planned."""
     sides: Schedules = ()
     """Shaping at the waist, at both side edges of a panel; above the hem."""
     dart: Dart | None = None

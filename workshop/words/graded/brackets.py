@@ -9,6 +9,7 @@ from functools import lru_cache
 from operator import itemgetter
 
 from workshop.words.graded.aligning import each
+from workshop.words.rows.single_rows import DECREASED, ONE_LEFT, reminder
 
 DASH = "–"
 """Stands at the place of a size that is left out."""
@@ -42,7 +43,7 @@ def numbers(values: Sequence[int | str | None]) -> str:
 @lru_cache(4096)
 def skeleton(text: str) -> str:
     """A sentence without its figures and what is optional: what sizes must share to be one sentence."""
-    return figureless(OPTIONAL.sub("", REMINDER.sub("", text)))
+    return rateless(OPTIONAL.sub("", REMINDER.sub("", text)))
 
 
 def figureless(text: str) -> str:
@@ -50,24 +51,41 @@ def figureless(text: str) -> str:
     return PLACE.sub("#", _as_of_many(text))
 
 
+def rateless(text: str) -> str:
+    """A sentence without its figures and without what comes to a rate, as it is of many."""
+    return figureless(BEYOND.sub("", text))
+
+
+BEYOND = re.compile(
+    rf", (?:and|but) (?:\d+|{DASH}) (?:more|fewer) (?:in all|on each side)"
+    rf"|, skipping (?:\d+|{DASH})(?: where there are (?:\d+|{DASH}))?"
+)
+"""What comes to a rate of picking up, or is left out: with a dash for sizes whose rate leads to the very count."""
+
+RATE = rf"(?:about \d+ for every \d+|\d+ from each)(?: of its \d+ rows(?:, neckband included)?)?(?:{BEYOND.pattern})*"
+RATED = re.compile(RATE)
+
 OPTIONAL = re.compile(
     r" \(with the \d+ bound-off stitch(?:es)?\)(?=,)"
     r"|(?<=: )(?:bind off|decrease) \d+ stitch(?:es)? at (?:the beginning|both ends|the outer edge); "
-    r"| \((?:about \d+ for every \d+|\d+ from each)\)|; (?:about \d+ for every \d+|\d+ from each)(?=\))"
+    rf"| \({RATE}\)|; {RATE}(?=\))"
 )
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
-REMINDER = re.compile(
-    r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)"
-    r"|, (?:and|but) \d+ (?:more|fewer) (?:in all|on each side)|, skipping 1(?: where there are \d+)?"
+REMINDER = re.compile(r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)")
+"""How stitches are counted at a neck: said to all sizes as soon as one needs it, for it harms no other."""
+
+NECK = re.compile(
+    rf"(?P<first>(?:knit|work) \d+)(?P<begun>{REMINDER.pattern})?"
+    r"(?P<neck>, (?:bind off the next \d+ for the neck|divide for the neck here), (?:knit|work) (?:the last \d+)?)"
+    rf"(?P<ended>{REMINDER.pattern})?"
 )
-"""Said only where it holds for all sizes."""
+"""Stitches before and after a neck, and how they are counted."""
 
 
 def together(texts: Values) -> str | None:
     """One sentence for all sizes that have it; None where it is not the same but for its figures."""
-    if len({tuple(REMINDER.findall(text)) for text in texts if text is not None}) > 1:
-        texts = each(texts, lambda text: REMINDER.sub("", text))
+    texts = _rated_alike(_reminded_alike(texts))
     options = [OPTIONAL.search(text) for text in texts if text is not None]
     option = next((option for option in options if option), None)
     if option is None or all(options):
@@ -76,6 +94,30 @@ def together(texts: Values) -> str | None:
     parts = each(texts, lambda text: _parted(text, before, left_out))
     found = [_joined(each(parts, itemgetter(at))) for at in range(3)]
     return None if None in found else "".join(text or "" for text in found)
+
+
+def _reminded_alike(texts: Values) -> Values:
+    """Sentences with all that is said in one of them of how stitches are counted before a neck and after it."""
+    if len({tuple(REMINDER.findall(text)) for text in texts if text is not None}) < 2:
+        return texts
+    necks = [found for text in texts if text is not None and (found := NECK.search(text))]
+    begun, ended = (" ".join(found[part] or "" for found in necks) for part in ("begun", "ended"))
+    before = reminder([told for told in (ONE_LEFT, DECREASED) if told in begun or f"both {told}" in ended])
+    after = reminder([told for told in (ONE_LEFT, DECREASED) if told in ended])
+    return each(texts, lambda text: NECK.sub(rf"\g<first>{before}\g<neck>{after}", text))
+
+
+def _rated_alike(texts: Values) -> Values:
+    """Sentences with all that comes to a rate in one of them, with a dash where it is not said of the size itself."""
+    kinds = dict.fromkeys(
+        PLACE.sub(DASH, found) for text in texts if text is not None for found in BEYOND.findall(text)
+    )
+
+    def rated(found: re.Match[str]) -> str:
+        own = {PLACE.sub(DASH, said): said for said in BEYOND.findall(found[0])}
+        return BEYOND.sub("", found[0]) + "".join(own.get(kind, kind) for kind in kinds)
+
+    return each(texts, lambda text: RATED.sub(rated, text)) if kinds else texts
 
 
 def _parted(text: str, before: str, left_out: str) -> tuple[str, str, str]:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 
 from workshop.records import record
-from workshop.words.graded.brackets import Values, figureless, skeleton, together
+from workshop.words.graded.brackets import Values, rateless, skeleton, together
 from workshop.words.phrase import joined
 
 
@@ -19,12 +19,12 @@ class Lines:
 def grouped(texts: Values, *, exactly: bool = False) -> list[tuple[int, ...]]:
     """Sizes whose sentences differ in nothing but figures and what some leave out, the largest group first.
 
-    ``exactly``: in nothing but figures.
+    ``exactly``: in nothing but figures and what comes to a rate.
     """
     found: dict[str, list[int]] = {}
     for at, text in enumerate(texts):
         if text is not None:
-            found.setdefault(figureless(text) if exactly else skeleton(text), []).append(at)
+            found.setdefault(rateless(text) if exactly else skeleton(text), []).append(at)
     return [tuple(sizes) for sizes in sorted(found.values(), key=lambda sizes: (-len(sizes), sizes[0]))]
 
 

@@ -117,8 +117,16 @@ def all_notes(of_sizes: Sequence[Sequence[str]], names: Sequence[str]) -> tuple[
 
 
 def _as_one(one: str, other: str) -> float | None:
+    """How little two notes belong together, which begin with the same sentence."""
     a, b = skeleton(one), skeleton(other)
-    return 0.0 if a.startswith(b) or b.startswith(a) else None
+    if a.startswith(b) or b.startswith(a):
+        return 0.0
+    first, *_ = _sentences(a)
+    return SAME_BEGINNING if first == _sentences(b)[0] else None
+
+
+SAME_BEGINNING = 0.5
+"""What it costs to put notes beside each other that only begin alike."""
 
 
 def _alike(one: str, other: str) -> float | None:

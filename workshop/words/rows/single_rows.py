@@ -105,10 +105,11 @@ def _reminders(first: str, last: str, outer: Sequence[Event], neck: bool) -> tup
     left = [ONE_LEFT] if neck else []
     if begun and begun == ended:
         return "", f" ({'; '.join([*left, f'both {DECREASED}'])})"
-    return _reminder(begun), _reminder([*left, *ended])
+    return reminder(begun), reminder([*left, *ended])
 
 
-def _reminder(told: Sequence[str]) -> str:
+def reminder(told: Sequence[str]) -> str:
+    """How stitches are counted, in brackets behind them."""
     return f" ({', '.join(told)})" if told else ""
 
 
@@ -116,7 +117,7 @@ def _middle(event: Event, row: Row, piece: Piece) -> str:
     """The middle of a front in a round: a neck from the hem opens there, one from the neck closes."""
     if event.do == "cast-on":
         return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
-    begun = _reminder([DECREASED] if any(e.line in ("all lines", "body side") for e in row.events) else [])
+    begun = reminder([DECREASED] if any(e.line in ("all lines", "body side") for e in row.events) else [])
     first = opening(row.row, piece)
     verb = "work" if is_kept(piece, row) else "knit"
     return f"{verb} {first}{begun}, bind off the next {event.stitches} for the neck, {verb} to the end of the round"
