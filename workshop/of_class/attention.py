@@ -118,7 +118,9 @@ def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
         if compared is not None and compared.real:
             at = f"{capitalised(name)}, row {row}" if row else capitalised(name)
             than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than in the swatch"
-            text = f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's a real difference."
+            text = (
+                f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's more than counting errors could explain."
+            )
             yield Look("needles", in_terms(text, plan.project.terms))
 
 

@@ -22,7 +22,7 @@ from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
 from workshop.visible import shown_path
 from workshop.words.lines import FIXED
-from workshop.words.phrase import capitalised, counted, in_terms, stitch_words
+from workshop.words.phrase import capitalised, counted, in_terms, joined, stitch_words
 from workshop.words.texts import texts
 from workshop.words.titles import title_of
 
@@ -168,7 +168,7 @@ def _not_ordered(order: YarnOrder) -> Iterator[Paragraph]:
     parcels = (parcel for yarn in order.yarns for parcel in yarn.parcels if parcel.not_entered)
     names = sorted((parcel.pupil.name for parcel in parcels), key=str.casefold)
     if names:
-        yield Paragraph(texts("class")["not_ordered"].format(names=", ".join(names)))
+        yield Paragraph(texts("class")["not_ordered"].format(names=joined(names)))
 
 
 YARN = "One yarn order"
@@ -286,7 +286,7 @@ def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:
     loosest, tightest = (_whose(same, state, end) for end in (found.loosest, found.tightest))
     first = texts("class")["hands"].format(
         needle=_needle(same),
-        when="washed" if state == "washed" else "before the wash",
+        when="after washing" if state == "washed" else "before washing",
         loosest=loosest,
         low=shown.gauge(found.loosest),
         over=shown.over,
@@ -334,7 +334,7 @@ def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ..
 
 def _odd(group: Sequence[SameSwatch]) -> tuple[str, ...]:
     names = dict.fromkeys(hand.pupil.name for same in group for hand in same.hands if hand.odd)
-    return (texts("class")["odd"].format(names=", ".join(names)),) if names else ()
+    return (texts("class")["odd"].format(names=joined(names)),) if names else ()
 
 
 def _whose(same: SameSwatch, state: State, per_10cm: float) -> str:

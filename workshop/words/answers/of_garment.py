@@ -108,11 +108,11 @@ def _band_line(plan: Plan) -> Line:
     units = plan.project.units
     low, high = ease_band(plan.project.fit.ease, units=units)
     if low is None:
-        band = "your chest or less"
+        band = "your chest measurement or less"
     elif high is None:
-        band = f"{low:g} {units} or more added to your chest"
+        band = f"{low:g} {units} or more on top of your chest measurement"
     else:
-        band = f"{low:g} {units} to {high:g} {units} added to your chest"
+        band = f"{low:g} to {high:g} {units} on top of your chest measurement"
     name = plan.project.fit.ease.replace("-", " ")
     return Line("text", f"In the published table (an older edition), '{name}' means {band}.")
 
@@ -178,11 +178,10 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         return ()
     units = plan.project.units
     likely = show_range(chest.low, chest.high, units)
-    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20, the chest will measure {likely}."]
+    lines = [f"Finished chest {show_length(chest.likely, units)}. The chest will measure {likely}, 19 times in 20."]
     if ease is not None and body is not None:
         lines[0] += (
-            f" On a chest of {show_length(body, units)}, the ease will be "
-            f"{show_range(ease.low, ease.high, units)}, "
+            f" On a chest of {show_length(body, units)}, that gives {show_range(ease.low, ease.high, units)} of ease, "
             "allowing for small errors in measuring the body."
         )
     if chest.counted:
