@@ -252,7 +252,7 @@ def test_tables_and_their_sources():
     assert "15 or more" in ease
     assert re.search(r"^ +a: page read", ease, re.MULTILINE)
     assert "Children, body measurements" in run("tables", "children").stdout
-    assert run("tables", "gauge").stdout.startswith("'gauge' isn't a table but a word in the glossary. gauge, tension")
+    assert run("tables", "gauge").stdout.startswith("'gauge' isn't a table, but it's in the glossary. gauge, tension")
 
 
 def test_a_folder_of_lessons_is_looked_at(tmp_path, clean_environment):

@@ -697,7 +697,9 @@ def _bodies(session: "Session", options: argparse.Namespace) -> None:
         number = number_of(project, name)
         if number is None:
             there = ", ".join(project.grading.names)
-            raise Faulty(f"there's no body '{name}' in your list. There {f'are {there}' if there else 'are none'}")
+            raise Faulty(
+                f"there's no body '{name}' in your list. {f'It has {there}' if there else 'Your list is empty'}"
+            )
         project = without_body(project, number)
     session.change(project)
     if session.fault:
@@ -788,7 +790,7 @@ def _tables(options: argparse.Namespace) -> int:
     word = look_up(name) if name not in tables.names() else None
     if word is not None:
         others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n))
-        print(f"'{options.name}' isn't a table but a word in the glossary. {others}: {word.means}.")
+        print(f"'{options.name}' isn't a table, but it's in the glossary. {others}: {word.means}.")
         return FINE
     if name not in tables.names():
         raise Faulty(f"'{shown(name)}' isn't a table. The tables are {', '.join(tables.names())}")

@@ -373,11 +373,6 @@ def show_small(value_cm: float, units: Units) -> str:
     return f"{plain_number(convert(value_cm, 'cm', units), 2)} {units}"
 
 
-def show_by_tape(length_cm: float, units: Units) -> str:
-    """A length as it is read on a tape: in eighths of an inch, or in cm to the tenth of a millimetre."""
-    return show_length(length_cm, units) if units == "in" else show_small(length_cm, units)
-
-
 def show_range(low_cm: float, high_cm: float, units: Units, *, unit: bool = True) -> str:
     """A range of lengths: ``97.2 to 103 cm``; without ``unit`` where one stands beside it."""
     if units == "in":

@@ -472,9 +472,7 @@ class Work(Body):
                 "Enter takes the marked line, Esc closes the list.",
             ]
         elif not row.text and row.offer:
-            parts.insert(
-                0, f"Enter takes the suggestion: {row.offer}." + (" Space opens the list." if row.is_choice else "")
-            )
+            parts.insert(0, f"Enter takes '{row.offer}'." + (" Space opens the list." if row.is_choice else ""))
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
         elif (passed := self.form.passed_after(row)) is not None:

@@ -8,7 +8,6 @@ from workshop.project import Project, State, Units
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
     plain_number,
-    show_by_tape,
     show_gauge,
     show_length,
     show_needle,
@@ -214,15 +213,15 @@ def wash(plan: Plan) -> list[Line]:
     flat = gauge.flat_cm(window)
     if flat is not None:
         text = (
-            f"Lying flat, the washed garment measures {show_by_tape(flat, units)} for every "
-            f"{show_by_tape(window, units)} of length when it's worn."
+            f"Lying flat, the washed garment measures {show_length(flat, units)} for every "
+            f"{show_length(window, units)} of length when it's worn."
         )
         lines.append(Line("figure", text))
     on_needles = gauge.as_knit_cm(window)
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
-            shown = show_by_tape(on_needles, units)
-            text = f"A length of {shown} on the needles will measure {show_by_tape(window, units)} when finished."
+            shown = show_length(on_needles, units)
+            text = f"A length of {shown} on the needles will measure {show_length(window, units)} when finished."
         else:
             text = (
                 "Lengths measured on the needles will be about the same after washing. Counting rows is safer "

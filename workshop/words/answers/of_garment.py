@@ -11,7 +11,6 @@ from workshop.tables.trade_rules import definition, ease_band
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
     difference_shown,
-    show_by_tape,
     show_length,
     show_range,
 )
@@ -143,7 +142,7 @@ def shape(plan: Plan) -> list[Line]:
         cost = working.difference_cm
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
-        shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
+        shown = f"{show_length(abs(cost), project.units)} {rounded_away(working)}"
         told = f"{working.label}: {working.count}, about {shown} than planned"
         lines.append(Line("text", told, working.key))
     return lines

@@ -11,11 +11,7 @@ from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables.trade_rules import rule
-from workshop.units import (
-    convert,
-    show_by_tape,
-    show_yarn_length,
-)
+from workshop.units import convert, show_length, show_yarn_length
 from workshop.words.phrase import Line, counted, in_terms_of
 
 
@@ -96,7 +92,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     if buttons:
         text = f"You also need {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
-            hole = show_by_tape(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
+            hole = show_length(plan.gauge.cloth.across_cm(BUTTONHOLE_STITCHES), units)
             text += (
                 f" A {BUTTONHOLE_STITCHES}-stitch buttonhole is {hole} wide and stretches. Choose buttons "
                 "slightly wider than the buttonholes."
