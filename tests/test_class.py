@@ -149,7 +149,7 @@ def test_a_folder_without_projects_says_so(tmp_path, capsys):
 ATTENTION = {
     "damaged": "TOML",
     "stop": "boat neck",
-    "gauge off": "row 46: 6.0% fewer stitches than in the swatch",
+    "gauge off": "row 46: 6% fewer stitches than in the swatch",
     "slip": "but the plan has",
     "inches": "Did you measure in inches?",
     "uneven": "the counts differ by more than 3%",

@@ -390,7 +390,7 @@ def test_a_wash_that_is_counted_and_asks_something_is_no_basin():
     much = pullover(swatch=(swatch(20, 28, washed_rows=36),))
 
     assert states(much)["wash"] == "look again"
-    assert at_hand(plan(much)) == "Nothing to wash now: there's a question for you in the Wash step."
+    assert at_hand(plan(much)) == "There's nothing to wash now, but there's a question for you in the Wash step."
 
 
 def test_what_is_offered_is_not_said_to_be_needed():

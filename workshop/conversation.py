@@ -71,7 +71,7 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     project, lines = plan.project, []
     if back_again:
         upcoming = next_step(progress(plan)).name
-        elsewhere = "" if upcoming in (name, STEPS[-1]) else f" Next comes {title_of(upcoming, project.terms)}."
+        elsewhere = "" if upcoming in (name, STEPS[-1]) else f" The next step is {title_of(upcoming, project.terms)}."
         lines.append(Line("good", f"Welcome back.{elsewhere} {in_terms_of(at_hand(plan), project)}"))
     changed, fabric = changed_since(name, project), cloth_changed(name, project)
     if fabric:

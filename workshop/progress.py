@@ -89,7 +89,7 @@ def _at_the_basin(plan: Plan) -> str:
     """What the wash step needs next: a swatch to wash or to hang, a count, or a choice."""
     project, chosen = plan.project, plan.swatch(plan.project.design.swatch)
     if plan.gauge is not None:
-        return "Nothing to wash now: there's a question for you in the Wash step."
+        return "There's nothing to wash now, but there's a question for you in the Wash step."
     if project.design.state == "hung" and chosen is not None and not _open_ways(chosen.swatch):
         weight = chosen.hang_weight
         clipped = f" with {weight.value:.0f} g clipped along its lower edge" if weight else ""

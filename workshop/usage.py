@@ -56,7 +56,7 @@ def parser() -> Parser:
     )
     one.add_argument("--replace", action="store_true", help="replace older prints of that name")
     _lessons_after(one)
-    one = commands.add_parser("check", help="what is missing or doesn't agree in a project, or in a FOLDER of lessons")
+    one = commands.add_parser("check", help="what is missing or doesn't add up in a project, or in a FOLDER of lessons")
     one.add_argument("file", type=Path, nargs="+")
     one = commands.add_parser("list", help="saved projects, the next step of each, and what needs another look")
     one.add_argument("folder", nargs="?", type=Path)
