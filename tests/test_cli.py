@@ -220,9 +220,7 @@ def test_a_project_is_found_by_the_names_that_the_list_shows(clean_environment):
         f"workshop: Moon coat: there's no such file. Saved in {clean_environment}: {told}\n"
     )
     new = run("ask").stdout
-    assert new.startswith(
-        f"This is a new project. Saved in {clean_environment}: {told}. To go on with a saved project:"
-    )
+    assert new.startswith(f"This is a new project. Saved in {clean_environment}: {told}. To continue a saved project:")
 
 
 def test_a_file_that_is_not_there_says_what_is(clean_environment):
@@ -254,7 +252,7 @@ def test_tables_and_their_sources():
     assert "15 or more" in ease
     assert re.search(r"^ +a: page read", ease, re.MULTILINE)
     assert "Children, body measurements" in run("tables", "children").stdout
-    assert run("tables", "gauge").stdout.startswith("'gauge' isn't a table but a word in the glossary. gauge, tension")
+    assert run("tables", "gauge").stdout.startswith("'gauge' isn't a table, but it's in the glossary. gauge, tension")
 
 
 def test_a_folder_of_lessons_is_looked_at(tmp_path, clean_environment):
@@ -262,10 +260,12 @@ def test_a_folder_of_lessons_is_looked_at(tmp_path, clean_environment):
         (tmp_path / f"{name}.md").write_text(f'+++\nstep = "{name}"\ntitle = "x"\n+++\n\nCount.\n', encoding="utf-8")
     wrong, missing = str(tmp_path), str(tmp_path / "nowhere")
 
-    assert "guage.md: is the lesson of no step; lessons are called fibre.md, swatch.md" in run("check", wrong).stdout
-    assert "guage.md: is the lesson of no step" in run("--lessons", wrong, "list").stderr
+    assert (
+        "guage.md: isn't the lesson of any step. Lessons are called fibre.md, swatch.md" in run("check", wrong).stdout
+    )
+    assert "guage.md: isn't the lesson of any step" in run("--lessons", wrong, "list").stderr
     assert run("--lessons", missing, "list").returncode == 1
-    assert "nowhere: there is no such folder of lessons" in run("open", "--lessons", missing).stderr
+    assert "nowhere: there's no such folder of lessons" in run("open", "--lessons", missing).stderr
     (tmp_path / "guage.md").unlink()
     assert run("check", wrong).stdout == f"{tmp_path}: nothing to fix. Lessons: wash\n"
     (tmp_path / "wash.md").unlink()

@@ -131,7 +131,7 @@ def test_two_thousand_counts_are_read():
 def test_a_file_of_five_megabytes_is_refused_in_one_line(tmp_path):
     path = tmp_path / "p.toml"
     path.write_text(GOOD + "# " + "x" * 5_000_000)
-    with pytest.raises(BadSave, match=r"far too large: 5,00\d,\d+ bytes, at most 1,200,000"):
+    with pytest.raises(BadSave, match=r"far too large: 5,00\d,\d+ bytes\. At most 1,200,000"):
         read(path)
     path.write_text(GOOD.replace("notes = ", "# notes = ") + "# " + "x" * 1_000_000)
     assert read(path).title == "The good one"

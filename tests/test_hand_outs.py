@@ -112,7 +112,7 @@ def test_the_lessons_of_a_teacher_are_named_once_for_a_class(places, tmp_path, c
     monkeypatch.delenv("WORKSHOP_LESSONS")
     assert "lessons: lessons.html as before" in made(capsys, folder, "--to", out)[1]
     monkeypatch.delenv("WORKSHOP_LESSONS")
-    assert "there is no such folder" in made(capsys, folder, "--to", out, "--lessons", tmp_path / "none")[2]
+    assert "there's no such folder" in made(capsys, folder, "--to", out, "--lessons", tmp_path / "none")[2]
 
 
 def test_a_class_goes_into_a_folder(places, capsys):

@@ -139,7 +139,7 @@ def test_nor_do_names_of_files_and_folders_whatever_is_done_with_them(evil_folde
     quiet((evil_folder / "page.html").read_text("utf-8"))
 
     assert "was edited by hand" in " ".join(told.split())
-    assert "Go on with:" in told
+    assert "To continue:" in told
     with pytest.raises(SystemExit):
         main(["list", str(empty), NAMED])
     quiet(capsys.readouterr().err)

@@ -203,7 +203,7 @@ def test_what_the_workshop_proposes_is_round_in_the_knitters_unit():
     assert now.working("swatches.A.cast_on").figures[0].value == pytest.approx(6 * 2.54)
     places = [line.text for line in answers("swatch", now) if "three places" in line.text]
     assert places[0].startswith(
-        "Count in three places, over 4 in each time, to the nearest quarter stitch. You'll be able to predict a 40 in chest"
+        "Count in three places, over 4 in each time, to the nearest quarter stitch. That lets you predict a 40 in chest"
     )
 
 

@@ -169,12 +169,12 @@ def test_read_aloud_a_drawing_is_named_and_an_example_keeps_its_lines():
 @pytest.mark.parametrize(
     ("content", "says"),
     [
-        ('+++\nstep = "gauge"\nCount.', "its front matter isn't closed; it begins and ends with a line of +++"),
-        (" \n", "there is no text below the title"),
-        ("# Our way\n", "there is no text below the title"),
+        ('+++\nstep = "gauge"\nCount.', "its front matter isn't closed. It begins and ends with a line of +++"),
+        (" \n", "there's no text below the title"),
+        ("# Our way\n", "there's no text below the title"),
         ('+++\nstep = "gauge"\n+++\n\nx', "title: is missing"),
-        ('+++\nstep = "wash"\ntitle = "x"\n+++\n\nx', "step: is 'wash'; a file gauge.md is the lesson of 'gauge'"),
-        ("+++\nstep = \n+++\n\nx", "front matter is not sound TOML"),
+        ('+++\nstep = "wash"\ntitle = "x"\n+++\n\nx', "step: is 'wash', but gauge.md is the lesson of 'gauge'"),
+        ("+++\nstep = \n+++\n\nx", "its front matter isn't valid TOML"),
         (b"\xff", "isn't UTF-8 text"),
         ("x" * 200_001, "far too large"),
     ],
@@ -190,7 +190,7 @@ def test_a_wrong_lesson_is_told_in_one_line(tmp_path, monkeypatch, content, says
 
 
 def test_a_step_without_any_lesson_says_so():
-    with pytest.raises(lessons.BadLesson, match="there is no such lesson"):
+    with pytest.raises(lessons.BadLesson, match="there's no such lesson"):
         lessons.lesson("knitting")
 
 
@@ -200,7 +200,7 @@ def test_a_lesson_that_cannot_be_used_gives_way_to_the_workshops_own_and_says_so
     told = lessons.lesson_told("gauge")
 
     assert told.title == "Count before the wash"
-    assert told.text.startswith("*Not the lesson of your class, which cannot be used: ")
+    assert told.text.startswith("*This isn't your class's own lesson, which can't be used: ")
     assert "a text in quotes is not closed (at line 3, " in told.text.splitlines()[0].casefold()
 
 
@@ -209,9 +209,9 @@ def test_a_lesson_that_cannot_be_used_gives_way_to_the_workshops_own_and_says_so
     [
         (
             '+++\nstep = "gauge"\ntitle = "T"\nauthor = "me"\n+++\ntext\n',
-            "author: is no key of a lesson; it has step and title",
+            "author: isn't a key of a lesson. The keys are step and title",
         ),
-        ('+++\nstep = "gauge"\ntitle = "T"\n+++\n\n', "there is no text below the title"),
+        ('+++\nstep = "gauge"\ntitle = "T"\n+++\n\n', "there's no text below the title"),
     ],
 )
 def test_a_lesson_with_a_strange_key_or_no_text_is_told(tmp_path, text, says):

@@ -43,8 +43,8 @@ def test_bodies_are_entered_changed_and_removed_by_command(file, capsys):
 @pytest.mark.parametrize(
     ("said", "why"),
     [
-        ("Nell: chest 960", "960 looks wrong: expected 30 cm to 220 cm"),
-        ("Nell: ankle 20", "'ankle 20' doesn't begin with a measurement. Type one of chest,"),
+        ("Nell: chest 960", "960 looks wrong: it should be 30 cm to 220 cm"),
+        ("Nell: ankle 20", "'ankle 20' doesn't begin with the name of a measurement. Begin with one of these: chest,"),
         (": chest 96", "this body needs a name"),
         ("Nell: chest", "'chest' needs a measurement"),
     ],

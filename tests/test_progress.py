@@ -339,7 +339,7 @@ def test_not_counted_before_the_wash_is_an_answer_and_everything_gets_its_tick()
     answered = pullover(swatch=(replace(swatch(), reading=only_washed, before_wash="not-counted"),))
 
     assert states(open_question)["gauge"] == "under way"
-    assert "Knit the swatches" not in at_hand(plan(open_question))
+    assert at_hand(plan(open_question)).startswith("Swatch A has no counts from before washing. If nobody counted it")
     assert set(states(answered).values()) == {"done"}
     assert plan(answered).gauge.length is None
     assert missing(pullover(swatch=(replace(swatch(), reading=(), before_wash="not-counted"),)), "gauge") == ()
@@ -362,6 +362,20 @@ def test_washed_already_is_not_told_to_wash():
     assert at_hand(plan(waiting)) == "Count the washed swatch A once it's dry and has rested for a day."
 
 
+def test_several_swatches_are_spoken_of_in_the_plural():
+    """As anybody would say it (common practice, no source)."""
+    knitted = (swatch(), replace(swatch(name="B"), needle_mm=4.5))
+    unwashed = tuple(replace(s, reading=readings("off needles", "stitches", 20)) for s in knitted)
+    bare = tuple(replace(s, reading=()) for s in knitted)
+
+    assert at_hand(plan(pullover(swatch=unwashed, design=Design())), "wash") == (
+        "Wash and dry swatches A and B the way you'll wash the sweater. Let them rest for a day, then count again."
+    )
+    assert at_hand(plan(pullover(swatch=bare, design=Design())), "gauge") == (
+        "Knit swatches A on 4 mm and B on 4.5 mm, let them rest off the needles, and count them before washing."
+    )
+
+
 def test_hung_is_chosen_the_swatch_is_hung_before_it_is_counted():
     sagging = replace(pullover().yarn[0], fibres=(FibrePart("superwash wool", 100.0),))
     now = plan(pullover(yarn=(sagging,), design=Design("A", "hung")))
@@ -376,7 +390,7 @@ def test_a_wash_that_is_counted_and_asks_something_is_no_basin():
     much = pullover(swatch=(swatch(20, 28, washed_rows=36),))
 
     assert states(much)["wash"] == "look again"
-    assert at_hand(plan(much)) == "Nothing to wash now: there's a question for you in the Wash step."
+    assert at_hand(plan(much)) == "There's nothing to wash now, but there's a question for you in the Wash step."
 
 
 def test_what_is_offered_is_not_said_to_be_needed():

@@ -149,7 +149,7 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path):
         ("chest_cm = 92.0", "chest_cm = inf", "body.chest_cm: is inf"),
         ("count = 27.5", "count = 0", "swatch.A.reading: a count and its over_cm should be above zero"),
         ("count = 27.5\n", "", "is missing"),
-        ("count = 27.5\n", "coutn = 27.5\n", "Is 'coutn' meant to be it?"),
+        ("count = 27.5\n", "coutn = 27.5\n", "Did you write it as 'coutn'?"),
         ('hem = "rib-2x2"', 'hem = "rib-2x3"', "garment.hem: is 'rib-2x3'"),
         ("percent = 100 }", "percent = 100, dyed = true }", "yarn.a.fibres[1].dyed: isn't a key here"),
         ('id = "A"', 'id = ""', "swatch.id"),

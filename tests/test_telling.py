@@ -324,7 +324,7 @@ def test_the_plain_mode_knits_from_the_plan_and_every_sentence_is_on_disk(tmp_pa
 
     assert seen[-5:] == [{"back": 62}, {"back": 61}, {"back": 61}, {"back": 61}, {"back": 61}]
     assert "Cast on 106 stitches" in said.getvalue()
-    assert "Not taken: 'blub' isn't understood" in " ".join(said.getvalue().split())
+    assert "That didn't work: 'blub' isn't understood" in " ".join(said.getvalue().split())
 
 
 @pytest.fixture(scope="module")

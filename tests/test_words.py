@@ -160,7 +160,7 @@ def test_a_hung_plan_says_what_it_measures_flat():
     assert "When worn" in instructions(now)[0].measures
     assert any("Laid flat, the body is" in line for line in finishing(now))
     said = " ".join(line.text for line in answers("wash", now))
-    assert re.search(r"For every 10 cm of length when worn, the washed garment measures .* lying flat", said)
+    assert re.search(r"Lying flat, the washed garment measures .* for every 10 cm of length when it's worn", said)
     sagging = plan(pullover(swatch=(swatch(washed_rows=26.0),)))
     told = " ".join(line.text for line in answers("wash", sagging))
     assert re.search(r"A length of .* cm on the needles will measure 10 cm when finished", told)
@@ -549,7 +549,7 @@ def test_the_swatch_that_is_asked_for_first_is_named_with_the_reason():
     ]
     said = " ".join(line.text for line in answers("wash", plan(pullover(swatch=tuple(unwashed), design=Design()))))
 
-    assert "Start with swatch B, the fabric you like best." in said
+    assert "Start with swatch B, whose fabric you like best." in said
 
 
 def test_a_swatch_without_a_liking_stands_side_by_side_with_the_others_and_says_so():

@@ -78,7 +78,7 @@ def _farewell(talk: Talk) -> None:
         talk.say(f"Next: {title_of(upcoming, terms)}. {what_of(upcoming, terms)}")
         talk.say(f"Saved in {shown_path(session.path)}")
         file = shlex.quote(shown_path(session.path))
-        print(f"Go on with: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
+        print(f"To continue: {talk.command} ask {file} (or in the app: {talk.command} open {file})", file=talk.target)
 
 
 def _step(talk: Talk, name: str) -> str | None:
@@ -150,7 +150,7 @@ def _done_before(talk: Talk, name: str) -> list[str]:
         first = next((i for i, f in enumerate(asked) if f.key == at), 0)
         later = [f.key for f in asked[first:] if f.shown(talk.session.project)] if at else []
         if first or later:
-            talk.say("Starting at the first open question. Type back for the ones before it.")
+            talk.say("Starting at the first unanswered question. Type back for the ones before it.")
         return [*later, *(f.key for f in asked[:first])]
     return []
 
@@ -282,7 +282,7 @@ def _question(talk: Talk, name: str, asked: Field) -> str:
         elif said == "take" and not offered:
             if_blank = open_text(asked, session.plan)
             more = f" If you leave the answer blank, the plan uses {if_blank}." if if_blank and not now else ""
-            talk.say(f"  Nothing is offered here. Type an answer, or press Enter to go on.{more}")
+            talk.say(f"  There's no suggestion here. Type an answer, or press Enter to go on.{more}")
         elif _taken(talk, asked, _answer(said, typed, asked, offered)) and _asked_back(talk, asked.key):
             return "on"
 
@@ -306,7 +306,8 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
         if isinstance(asked.question.kind, Choice):
             why = f"{why.partition(f'. {CHOOSE}')[0]}. Type why to hear the choices"
         talk.say(
-            f"  Not taken: {why}{'' if why.endswith('?') else '.'}" + (f" Your answer stays {now}." if now else "")
+            f"  That didn't work: {why}{'' if why.endswith('?') else '.'}"
+            + (f" Your answer stays {now}." if now else "")
         )
         return False
     if session.contest is not None:
@@ -315,7 +316,7 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
     if session.fault:
         talk.say(f"  Not saved: {session.fault}")
     else:
-        talk.say(f"  Taken: {taken}." if taken else "  Cleared.")
+        talk.say(f"  Your answer: {taken}." if taken else "  Cleared.")
     changed = before_and_now(planned, session.plan)
     if changed is not None:
         talk.say(f"  {changed.text}")
@@ -328,7 +329,7 @@ def _taken(talk: Talk, asked: Field, typed: str) -> bool:
 def _meanwhile(talk: Talk) -> None:
     """What another window has answered since the last question."""
     if talk.session.look():
-        talk.say("  Another window has changed this project. You go on from the project as it is now.")
+        talk.say("  Another window has changed this project. You're continuing from the project as it is now.")
     if talk.session.news:
         talk.say(f"  {talk.session.news}")
         talk.session.news = ""
@@ -350,12 +351,13 @@ def _choose(talk: Talk) -> None:
     if contest.older:
         talk.say("  The file went back to an older version. An editor or another program may have saved an old copy:")
     else:
-        talk.say("  This project was changed in another window. Both windows answered:")
+        talk.say("  This project was changed in another window. Both windows answered these:")
     lines = both_answered(contest.keys, session.project, contest.theirs)
-    for line in lines or ("It hasn't got all the rows you've knitted.",):
+    for line in lines or ("It doesn't have all the rows you've knitted.",):
         talk.say(f"    {line}")
     talk.say(
-        "  What isn't chosen stays among the earlier versions. Enter keeps both answers, yours in a separate file."
+        "  The one you don't choose stays among the earlier versions. Enter keeps both answers, yours in a separate "
+        "file."
     )
     while True:
         heard = talk.hear("  t takes theirs, y takes yours, b or Enter keeps both: ").casefold()
@@ -364,7 +366,7 @@ def _choose(talk: Talk) -> None:
         if heard in COUNTS:
             session.choose(COUNTS[heard])
             return
-        talk.say(f"  '{shown(heard)}' is none of t, y and b.")
+        talk.say(f"  '{shown(heard)}' isn't t, y or b.")
 
 
 def _read_choices(talk: Talk, asked: Field) -> None:
@@ -380,8 +382,8 @@ def _read_choices(talk: Talk, asked: Field) -> None:
 def _prompt(talk: Talk, asked: Field, now: str, offered: str) -> str:
     """The question, and in brackets the answer, what is offered, or what is used if it is left blank."""
     label, open_at = in_terms_of(asked.label, talk.session.project), open_text(asked, talk.session.plan)
-    beside = now or (f"offered: {offered}" if offered else f"{open_at} if blank" if open_at else "")
-    beside = beside or ("may stay blank, Enter goes on" if may_stay_blank(asked, talk.session.plan) else "")
+    beside = now or (f"suggested: {offered}" if offered else f"{open_at} if blank" if open_at else "")
+    beside = beside or ("optional, Enter goes on" if may_stay_blank(asked, talk.session.plan) else "")
     return f"{label} [{beside}]: " if beside else f"{label}{_colon(label)} "
 
 

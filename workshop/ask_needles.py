@@ -31,7 +31,7 @@ def _do(talk: Talk, text: str) -> None:
         done = heard(session.plan, text, today(), session.before, session.project)
     except NotKnitted as error:
         why = in_one_line(str(error))
-        talk.say(f"  Not taken: {why}{'' if why.endswith('?') else '.'}")
+        talk.say(f"  That didn't work: {why}{'' if why.endswith('?') else '.'}")
         return
     session.change(done.project)
     if session.fault:

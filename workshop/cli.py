@@ -238,7 +238,7 @@ def _to_bring_back(path: Path, number: int) -> str:
 def _open(options: argparse.Namespace) -> int:
     file: Path | None = getattr(options, "file", None)
     if not _in_terminal():
-        raise Faulty("the app needs a terminal. For text use: workshop summary FILE, or workshop ask")
+        raise Faulty("the app needs a terminal. For text, use: workshop summary FILE, or workshop ask")
     if file is not None and _is_folder(file):
         return _app(None, file)
     return _app(_opened(file) if file is not None else None, read_from=file)
@@ -270,7 +270,7 @@ def _app(
         print(in_one_line(app.session.news))
     if code == FINE and app.session.path is not None:
         again = "knit" if knit else "open"
-        print(f"Go on with: {started_as()} {again} {shlex.quote(shown_path(app.session.path))}")
+        print(f"To continue: {started_as()} {again} {shlex.quote(shown_path(app.session.path))}")
     return code
 
 
@@ -300,7 +300,7 @@ def _ask(options: argparse.Namespace) -> int:
     session = _session(options.file) if options.file else Session(Project(), saves.default_folder())
     others = "" if options.file else _there_are()
     if others:
-        print(f"This is a new project{others}. To go on with a saved project: {started_as()} ask NAME")
+        print(f"This is a new project{others}. To continue a saved project: {started_as()} ask NAME")
     code = ask.run(session, command=started_as())
     if session.news:
         print(in_one_line(session.news))
@@ -607,7 +607,7 @@ def _copy(options: argparse.Namespace) -> int:
     if other.path is None:
         raise Faulty(other.fault)
     print(
-        f"{shown_path(other.path)} written. Go on with: {started_as()} open {shlex.quote(shown_path(other.path.name))}"
+        f"{shown_path(other.path)} written. To continue: {started_as()} open {shlex.quote(shown_path(other.path.name))}"
     )
     return FINE
 
@@ -697,7 +697,9 @@ def _bodies(session: "Session", options: argparse.Namespace) -> None:
         number = number_of(project, name)
         if number is None:
             there = ", ".join(project.grading.names)
-            raise Faulty(f"there's no body '{name}' in your list. There {f'are {there}' if there else 'are none'}")
+            raise Faulty(
+                f"there's no body '{name}' in your list. {f'It has {there}' if there else 'Your list is empty'}"
+            )
         project = without_body(project, number)
     session.change(project)
     if session.fault:
@@ -788,9 +790,9 @@ def _tables(options: argparse.Namespace) -> int:
     word = look_up(name) if name not in tables.names() else None
     if word is not None:
         others = ", ".join(dict.fromkeys(n for n in (word.us, word.uk, word.short) if n))
-        print(f"'{options.name}' isn't a table but a word in the glossary. {others}: {word.means}.")
+        print(f"'{options.name}' isn't a table, but it's in the glossary. {others}: {word.means}.")
         return FINE
     if name not in tables.names():
-        raise Faulty(f"'{shown(name)}' isn't a table. There are {', '.join(tables.names())}")
+        raise Faulty(f"'{shown(name)}' isn't a table. The tables are {', '.join(tables.names())}")
     print_table(name)
     return FINE

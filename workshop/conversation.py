@@ -71,7 +71,7 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     project, lines = plan.project, []
     if back_again:
         upcoming = next_step(progress(plan)).name
-        elsewhere = "" if upcoming in (name, STEPS[-1]) else f" Next comes {title_of(upcoming, project.terms)}."
+        elsewhere = "" if upcoming in (name, STEPS[-1]) else f" The next step is {title_of(upcoming, project.terms)}."
         lines.append(Line("good", f"Welcome back.{elsewhere} {in_terms_of(at_hand(plan), project)}"))
     changed, fabric = changed_since(name, project), cloth_changed(name, project)
     if fabric:
@@ -83,10 +83,10 @@ def standing(name: str, plan: Plan, *, back_again: bool) -> tuple[Line, ...]:
     wanted, take = _wanted(name, plan)
     if wanted:
         more = f" and {len(wanted) - MOST_MISSING} more" if len(wanted) > MOST_MISSING else ""
-        text = f"Still needed here: {', '.join(wanted[:MOST_MISSING])}{more}."
+        text = f"Still needed here: {'; '.join(wanted[:MOST_MISSING])}{more}."
         lines.append(Line("note", in_terms_of(text, project)))
     if take:
-        text = f"Suggested here, for you to accept or change: {', '.join(take[:MOST_MISSING])}."
+        text = f"Suggested here, for you to accept or change: {'; '.join(take[:MOST_MISSING])}."
         lines.append(Line("note", in_terms_of(text, project)))
     return tuple(lines)
 
@@ -161,7 +161,7 @@ def what_changed(keys: Collection[str], before: Project, after: Project) -> str:
     """What was done between two states of a project: "before Waist went from 80 cm to 76 cm"."""
     told = list(dict.fromkeys(_change(key, before, after) for key in keys))
     more = f" and {len(told) - MOST_CHANGED} more" if len(told) > MOST_CHANGED else ""
-    return f"before {'; '.join(told[:MOST_CHANGED])}{more}" if told else "nothing but its form has changed since"
+    return f"before {'; '.join(told[:MOST_CHANGED])}{more}" if told else "only the layout of the file has changed since"
 
 
 def _change(key: str, before: Project, after: Project) -> str:

@@ -35,7 +35,7 @@ def read_text(path: Path, largest_bytes: int) -> str:
         if not stat.S_ISREG(found.st_mode):
             raise FileFault("isn't an ordinary file")
         if found.st_size > largest_bytes:
-            raise FileFault(f"is far too large: {found.st_size:,} bytes, at most {largest_bytes:,}")
+            raise FileFault(f"is far too large: {found.st_size:,} bytes. At most {largest_bytes:,} are read")
         with path.open("rb") as file:
             return file.read(largest_bytes + 1).decode("utf-8-sig")
     except FileNotFoundError:

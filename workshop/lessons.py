@@ -53,14 +53,14 @@ def missing_folder() -> str:
     named = os.environ.get(FOLDER_VARIABLE)
     if not named or Path(named).expanduser().is_dir():
         return ""
-    return in_one_line(f"{named}: there is no such folder of lessons; it was named with --lessons or {FOLDER_VARIABLE}")
+    return in_one_line(f"{named}: there's no such folder of lessons. It was named with --lessons or {FOLDER_VARIABLE}")
 
 
 def strangers(folder: Path) -> tuple[str, ...]:
     """One line for each file of a folder that would be a lesson if it were called as a step is."""
     wanted = ", ".join(f"{step}.md" for step in STEPS)
     found = sorted(p for p in folder.glob("*.md") if p.stem not in STEPS and p.stem.casefold() != "readme")
-    return tuple(in_one_line(f"{p}: is the lesson of no step; lessons are called {wanted}") for p in found)
+    return tuple(in_one_line(f"{p}: isn't the lesson of any step. Lessons are called {wanted}") for p in found)
 
 
 def faults_in(folder: Path) -> tuple[str, ...]:
@@ -85,7 +85,7 @@ def lesson_told(step: str) -> Lesson:
         return lesson(step)
     except BadLesson as error:
         own = lesson(step, (own_folder(),))
-        told = f"*Not the lesson of your class, which cannot be used: {error}*"
+        told = f"*This isn't your class's own lesson, which can't be used: {error}*"
         return Lesson(own.step, own.title, f"{told}\n\n{own.text}", own.path)
 
 
@@ -95,7 +95,7 @@ def lesson(step: str, places: tuple[Path, ...] = ()) -> Lesson:
         path = folder / f"{step}.md"
         if path.is_file():
             return read(path, step)
-    raise BadLesson(f"{folders()[0] / (step + '.md')}: there is no such lesson")
+    raise BadLesson(f"{folders()[0] / (step + '.md')}: there's no such lesson")
 
 
 def read(path: Path, step: str) -> Lesson:
@@ -109,7 +109,7 @@ def read(path: Path, step: str) -> Lesson:
         raise BadLesson(f"{path}: {error}") from None
     title, body = _with_front_matter(path, step, text) if text.startswith("+++") else _titled(step, text)
     if not body.strip():
-        raise BadLesson(f"{path}: there is no text below the title")
+        raise BadLesson(f"{path}: there's no text below the title")
     return Lesson(step, in_one_line(title), in_lines(body.strip()) + "\n", path)
 
 
@@ -126,22 +126,22 @@ def _with_front_matter(path: Path, step: str, text: str) -> tuple[str, str]:
     """Title and text of an older file. Raises BadLesson."""
     found = re.match(r"\+\+\+\s*\n(.*?)\n\+\+\+\s*\n(.*)", text, re.DOTALL)
     if not found:
-        raise BadLesson(f"{path}: its front matter isn't closed; it begins and ends with a line of +++")
+        raise BadLesson(f"{path}: its front matter isn't closed. It begins and ends with a line of +++")
     try:
         front = tomllib.loads(found[1])
     except tomllib.TOMLDecodeError as error:
-        raise BadLesson(f"{path}: front matter is not sound TOML: {_in_file(error)}") from None
+        raise BadLesson(f"{path}: its front matter isn't valid TOML: {_in_file(error)}") from None
     except (ValueError, RecursionError):
-        raise BadLesson(f"{path}: front matter is no step and title") from None
+        raise BadLesson(f"{path}: its front matter should be a step and a title") from None
     strange = [key for key in front if key not in ("step", "title")]
     if strange:
-        raise BadLesson(f"{path}: {strange[0]}: is no key of a lesson; it has step and title")
+        raise BadLesson(f"{path}: {strange[0]}: isn't a key of a lesson. The keys are step and title")
     for key, wanted in (("step", step), ("title", None)):
         value = front.get(key)
         if not isinstance(value, str) or not value.strip():
-            raise BadLesson(f"{path}: {key}: is missing; it should be text in quotes")
+            raise BadLesson(f"{path}: {key}: is missing. It should be text in quotes")
         if wanted is not None and value != wanted:
-            raise BadLesson(f"{path}: step: is '{value}'; a file {path.name} is the lesson of '{wanted}'")
+            raise BadLesson(f"{path}: step: is '{value}', but {path.name} is the lesson of '{wanted}'")
     return front["title"], found[2]
 
 

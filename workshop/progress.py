@@ -74,14 +74,14 @@ def _off_the_needles(plan: Plan) -> str:
     project = plan.project
     uncounted = [s for s in project.swatch if not s.readings("off needles", "stitches") and s.before_wash is None]
     washed = [s.id for s in uncounted if not _open_ways(s)]
-    to_knit = ", ".join(_named(s, project) for s in uncounted if s.id not in washed)
+    to_knit = [_named(s, project) for s in uncounted if s.id not in washed]
     if washed:
-        return (
-            f"There are no counts of {_swatches(washed)} from before the wash. If nobody counted before washing, "
-            "say so in the Gauge step."
-        )
+        named, it, _ = _swatches(washed)
+        named = f"{named[0].upper()}{named[1:]} {'has' if it == 'it' else 'have'}"
+        return f"{named} no counts from before washing. If nobody counted {it} then, say so in the Gauge step."
     if to_knit:
-        return f"Knit the swatches ({to_knit}), let them rest off the needles, and count them before washing."
+        named, it, _ = _swatches(to_knit)
+        return f"Knit {named}, let {it} rest off the needles, and count {it} before washing."
     return "Count the swatches again where a count is missing or looks odd."
 
 
@@ -89,7 +89,7 @@ def _at_the_basin(plan: Plan) -> str:
     """What the wash step needs next: a swatch to wash or to hang, a count, or a choice."""
     project, chosen = plan.project, plan.swatch(plan.project.design.swatch)
     if plan.gauge is not None:
-        return "Nothing to wash now: there's a question for you in the Wash step."
+        return "There's nothing to wash now, but there's a question for you in the Wash step."
     if project.design.state == "hung" and chosen is not None and not _open_ways(chosen.swatch):
         weight = chosen.hang_weight
         clipped = f" with {weight.value:.0f} g clipped along its lower edge" if weight else ""
@@ -108,19 +108,22 @@ def _to_count(plan: Plan) -> str:
         first = "Wash and count the other swatches too, or choose" if {*dry}.difference(ready) else "Choose"
         return f"{first} the swatch to plan from (counted: {', '.join(ready)})."
     if begun and plan.gauge is None and project.design.state != "hung":
-        dried = "it's" if len(begun) == 1 else "they're"
-        return f"Finish counting {_swatches(begun)} once {dried} washed and dry. Then choose the fabric you like best."
+        named, _, is_dry = _swatches(begun)
+        return f"Finish counting {named} once {is_dry} washed and dry. Then choose the fabric you like best."
     if washed:
-        rested = "it's dry and has" if len(washed) == 1 else "they're dry and have"
-        return f"Count the washed {_swatches(washed)} once {rested} rested for a day."
-    how = "the way you'll wash the sweater. After a day of rest, count again."
-    return f"Wash and dry {_swatches(dry)} {how}"
+        named, it, is_dry = _swatches(washed)
+        rested = "has" if it == "it" else "have"
+        return f"Count the washed {named} once {is_dry} dry and {rested} rested for a day."
+    named, it, _ = _swatches(dry)
+    return f"Wash and dry {named} the way you'll wash the sweater. Let {it} rest for a day, then count again."
 
 
-def _swatches(ids: Sequence[str]) -> str:
-    """Swatches by their ids, as one says them: "swatch A", "swatches A, B and C"."""
-    *most, last = ids
-    return f"swatches {', '.join(most)} and {last}" if most else f"swatch {last}"
+def _swatches(called: Sequence[str]) -> tuple[str, str, str]:
+    """One swatch or several by their letters, what they're called after that, and what they are."""
+    if len(called) == 1:
+        return f"swatch {called[0]}", "it", "it's"
+    named = f"swatches {', '.join(called[:-1])} and {called[-1]}" if called else "the swatches"
+    return named, "them", "they're"
 
 
 def _named(swatch: Swatch, project: Project) -> str:

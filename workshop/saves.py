@@ -369,12 +369,12 @@ def _build(cls: Any, data: Toml, where: str) -> Any:
     for name, f in known.items():
         if name not in values and f.default is MISSING and f.default_factory is MISSING:
             near = get_close_matches(name, [key[:LONGEST_MEANT] for key in islice(extra, MOST_MEANT)], 1)
-            hint = f". Is '{near[0]}' meant to be it?" if near else ""
+            hint = f". Did you write it as '{near[0]}'?" if near else ""
             raise WrongKey(f"{where}{name}", f"is missing{hint}")
     if "extra" in hints:
         values["extra"] = extra
     elif extra:
-        raise WrongKey(f"{where}{next(iter(extra))}", f"isn't a key here. There are {', '.join(known)}")
+        raise WrongKey(f"{where}{next(iter(extra))}", f"isn't a key here. The keys are {', '.join(known)}")
     return cls(**values)
 
 
@@ -686,7 +686,7 @@ def text_for(project: Project, path: Path) -> str:
         what = f"would be {size:,} bytes with that, and couldn't be opened again. It can have at most {LARGEST_BYTES:,}"
         raise TooLarge(f"{shown_path(path)}: {what}")
     if _has_too_many(project) or _more_than_is_read(text) is not None:
-        raise TooLarge(f"{shown_path(path)}: would hold more than is read of a project, and couldn't be opened again")
+        raise TooLarge(f"{shown_path(path)}: would hold more than the workshop reads, so it couldn't be opened again")
     return text
 
 

@@ -294,7 +294,8 @@ class Session:
         if kept is None:
             return f"{name} was empty. It's saved again, with all your answers."
         what = saves.without_file(str(wrong), path)
-        return f"{name} couldn't be read ({what}). That text is now in {shown_path(kept.name)}. Yours is saved again."
+        held = f"What was there is now in {shown_path(kept.name)}."
+        return f"{name} couldn't be read ({what}). {held} Your project is saved again."
 
     def _is_on_disk(self, path: Path, text: str) -> None:
         if self._disk is None:
@@ -369,7 +370,7 @@ class Session:
         if isinstance(theirs, saves.BadSave):
             if not isinstance(theirs, saves.NewerSave) and files.is_ours_to_read(path):
                 return theirs
-            self._contested(Contest((), None, f"{theirs}. The file was changed meanwhile and is left as it is"))
+            self._contested(Contest((), None, f"{theirs}. The file has changed in the meantime, so it's left as it is"))
             return "not mine"
         if self._went_back(path, disk, theirs):
             self._contested(self._about_older(path, theirs))

@@ -49,7 +49,7 @@ def load(known: Callable[[], Mapping[str, str]]) -> Settings:
     try:
         data = _read(path)
     except ValueError as error:
-        return Settings(fault=in_one_line(f"{shown_path(path)}: {error}. It isn't used"))
+        return Settings(fault=in_one_line(f"{shown_path(path)}: {error}. The file isn't used"))
     faults: list[str] = []
     theme = data.get("theme", THEMES[0])
     if theme not in THEMES:
@@ -89,7 +89,7 @@ def _keys(table: object, known: Mapping[str, str], faults: list[str]) -> dict[st
         elif not isinstance(wanted, str) or not re.fullmatch(
             r"[a-z0-9_]+(\+[a-z0-9_]+)*(,[a-z0-9_]+(\+[a-z0-9_]+)*)*", wanted
         ):
-            told = "Write a key like 'f9' or 'ctrl+n', several with commas"
+            told = "Write a key like 'f9' or 'ctrl+n', with commas between several"
             faults.append(f"keys: {name} is {_short(wanted)}. {told}")
         elif strange := next((key for key in wanted.split(",") if not is_key(key)), None):
             faults.append(f"keys: {name}: '{strange}' isn't a key. Write one like 'f9', 'ctrl+n' or 'pagedown'")

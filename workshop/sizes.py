@@ -131,7 +131,7 @@ def design_of(project: Project, table: BodyTable | None = None, wanted: Sequence
     names = {name.casefold(): name for name in found}
     unknown = [size for size in wanted if size.casefold() not in names]
     if unknown:
-        raise NoSuchSize(f"'{unknown[0]}' is no size here; there are {', '.join(found)}")
+        raise NoSuchSize(f"'{unknown[0]}' isn't a size here. The sizes are {', '.join(found)}")
     chosen = {names[size.casefold()] for size in wanted} or set(found)
     graded = _Graded(project, found[base])
     in_order = tuple(name for name in found if name in chosen)

@@ -33,7 +33,7 @@ ORDERS = {
     "results": ("=", "what your answers lead to so far"),
     "numbers": ("#", "how the numbers for this question were worked out"),
     "all numbers": ("##", "the same for the whole step"),
-    "take": ("+", "take the offered answer"),
+    "take": ("+", "take the suggested answer"),
     "clear": ("-", "remove your answer"),
     "skip": ("", "go on without an answer"),
     "back": ("<", "previous question"),
@@ -98,7 +98,7 @@ class Talk:
     def help(self) -> None:
         """Say what can be typed: the words first, their signs after them."""
         terms = self.session.project.terms
-        self.say("Type an answer and press Enter. Brackets show your answer or an offered one. Enter alone goes on.")
+        self.say("Type an answer and press Enter. Brackets show your answer or a suggested one. Enter alone goes on.")
         self.say("You can also type one of these words:")
         for word, (_, does) in ORDERS.items():
             self.say(f"  {word}: {does}")

@@ -152,7 +152,7 @@ def _take_amount(text: str, whole: str) -> tuple[float, str]:
     number = float(value) * (-1 if g["sign"] == "-" else 1)
     rest = text[found.end() :]
     if rest[:1] in (".", ",", "/") or rest[:1].isdigit():
-        raise NotUnderstood(f"'{shown(whole)}' isn't one number. Write for example 22.5, 22,5 or 22 1/2")
+        raise NotUnderstood(f"'{shown(whole)}' isn't a single number. Type something like 22.5, 22,5 or 22 1/2")
     return number, rest.strip()
 
 
@@ -217,7 +217,7 @@ def _read_with_units(text: str, units: dict[str, str], default: str, wanted: str
     while plain:
         value, rest = _take_amount(plain, text)
         if named and value < 0:
-            raise NotUnderstood(f"'{shown(text)}' isn't one {kind}. Write for example {_EXAMPLES[default]}")
+            raise NotUnderstood(f"'{shown(text)}' isn't a single {kind}. Type something like {_EXAMPLES[default]}")
         word = re.match(r"[^\d\s+-]+", rest)
         unit = default
         if word:
@@ -228,7 +228,7 @@ def _read_with_units(text: str, units: dict[str, str], default: str, wanted: str
         elif last == "ft":
             unit = "in"
         elif named or rest:
-            raise NotUnderstood(f"'{shown(text)}' isn't one {kind}. Write for example {_EXAMPLES[default]}")
+            raise NotUnderstood(f"'{shown(text)}' isn't a single {kind}. Type something like {_EXAMPLES[default]}")
         total += convert(value, unit, wanted)
         named, last, plain = named or bool(word), unit, rest
     return Read(total, named)
@@ -262,12 +262,12 @@ def read_needle(text: str, names: NeedleNames) -> float:
     """
     plain = re.sub(r"\s+", " ", text.strip())
     if len(plain) > LONGEST:
-        raise NotUnderstood(f"'{shown(text)}' is too long for a needle size. Write for example 4 mm, US 6 or UK 8")
+        raise NotUnderstood(f"'{shown(text)}' is too long for a needle size. Type something like 4 mm, US 6 or UK 8")
     if not plain:
         raise NotUnderstood("nothing was typed. Type a needle size, for example 4 mm or US 6")
     found = re.fullmatch(r"(?i)(us|uk|ca|can|metric)?\s*#?\s*(0{2,3}|[\d.,/½¼¾ ]+)\s*(mm|us|uk)?", plain)
     if not found:
-        raise NotUnderstood(f"'{shown(text)}' isn't a needle size. Write for example 4 mm, US 6 or UK 8")
+        raise NotUnderstood(f"'{shown(text)}' isn't a needle size. Type something like 4 mm, US 6 or UK 8")
     system = (found.group(1) or found.group(3) or names).lower()
     system = {"ca": "uk", "can": "uk", "metric": "mm"}.get(system, system)
     number = found.group(2).strip()
@@ -371,11 +371,6 @@ def _is_eighths(value_cm: float) -> bool:
 def show_small(value_cm: float, units: Units) -> str:
     """A small length, such as the cost of a rounding, in hundredths: ``0.21 cm`` or ``0.08 in``."""
     return f"{plain_number(convert(value_cm, 'cm', units), 2)} {units}"
-
-
-def show_by_tape(length_cm: float, units: Units) -> str:
-    """A length as it is read on a tape: in eighths of an inch, or in cm to the tenth of a millimetre."""
-    return show_length(length_cm, units) if units == "in" else show_small(length_cm, units)
 
 
 def show_range(low_cm: float, high_cm: float, units: Units, *, unit: bool = True) -> str:

@@ -28,7 +28,7 @@ def parser() -> Parser:
     )
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
 
-    one = commands.add_parser("open", help="the app: start a project, or go on with a saved one")
+    one = commands.add_parser("open", help="the app: start a project, or continue a saved one")
     one.add_argument("file", nargs="?", type=Path)
     _lessons_after(one)
     one = commands.add_parser(
@@ -56,7 +56,7 @@ def parser() -> Parser:
     )
     one.add_argument("--replace", action="store_true", help="replace older prints of that name")
     _lessons_after(one)
-    one = commands.add_parser("check", help="what is missing or doesn't agree in a project, or in a FOLDER of lessons")
+    one = commands.add_parser("check", help="what is missing or doesn't add up in a project, or in a FOLDER of lessons")
     one.add_argument("file", type=Path, nargs="+")
     one = commands.add_parser("list", help="saved projects, the next step of each, and what needs another look")
     one.add_argument("folder", nargs="?", type=Path)
@@ -66,7 +66,7 @@ def parser() -> Parser:
         "--bring-back",
         type=int,
         metavar="N",
-        help="go back to version N of the list. The state you have now is kept too",
+        help="go back to version N of the list. What you have now is kept too",
     )
     one = commands.add_parser("copy", help="copy a project under a new name, to try another neck")
     one.add_argument("file", type=Path)
@@ -82,29 +82,32 @@ def parser() -> Parser:
         "--count", action="append", metavar="'27.5 over 12'", help="stitches on the piece, once for each place"
     )
     one.add_argument("--rows", action="append", metavar="'33 over 12'", help="rows on the piece, once for each place")
-    one.add_argument("--yarn-left", type=float, metavar="GRAMS", help="the weight of the yarn that is left")
+    one.add_argument("--yarn-left", type=float, metavar="GRAMS", help="the weight of the yarn you have left")
     one.add_argument("--take", metavar="WAY", help="take one of the ways on that the latest count offers")
-    one.add_argument("--json", action="store_true", help="machine-readable")
+    one.add_argument("--json", action="store_true", help="as JSON, for programs")
     one = commands.add_parser("sizes", help="all sizes of one design side by side")
     one.add_argument("file", type=Path)
-    one.add_argument("--table", help="women, men, youth, children or babies; else the design's own or the nearest")
+    one.add_argument(
+        "--table", help="women, men, youth, children or babies. If left out, the design's own or the nearest one"
+    )
     one.add_argument("--sizes", metavar="XS,S,M", help="only these sizes")
     one.add_argument(
         "--body",
         action="append",
         metavar="'NELL: chest 96, hip 100'",
-        help="enter a body of your own, or change one. Your bodies replace the table. A dash clears a measurement",
+        help="enter a body of your own, or change one. Your bodies are used instead of the table. A dash clears a "
+        "measurement",
     )
     one.add_argument("--remove-body", action="append", metavar="NAME", help="remove a body of your own")
     shown = one.add_mutually_exclusive_group()
-    shown.add_argument("--json", action="store_true", help="machine-readable")
+    shown.add_argument("--json", action="store_true", help="as JSON, for programs")
     shown.add_argument(
         "--to", type=Path, metavar="OUT.{md,html}", help="on paper, with one set of instructions for all sizes"
     )
     one.add_argument("--replace", action="store_true", help="replace an older print of that name")
     one = commands.add_parser("class", help="a FOLDER of pupils' projects in one list: who needs the teacher first")
     one.add_argument("folder", type=Path)
-    one.add_argument("--json", action="store_true", help="machine-readable")
+    one.add_argument("--json", action="store_true", help="as JSON, for programs")
     one.add_argument("--to", type=Path, metavar="OUT.{html,md}", help="a page for the wall: list, yarn order, swatches")
     one.add_argument("--hide-names", action="store_true", help="number the knitters instead of naming them")
     one.add_argument("--replace", action="store_true", help="replace an older page of that name")

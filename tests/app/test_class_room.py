@@ -161,10 +161,10 @@ async def test_a_folder_without_projects_says_so(tmp_path):
         assert said in seen(app)
         for key, then in (
             ("enter", said),
-            ("y", "No plan says how much yarn it needs yet."),
+            ("y", "No plan has a yarn amount yet."),
             ("s", "No swatch has been counted yet."),
-            ("p", "There's no class to make a page of yet."),
-            ("end", "There's no class to make a page of yet."),
+            ("p", "There's no class to make a page for yet."),
+            ("end", "There's no class to make a page for yet."),
             ("r", said),
         ):
             await pilot.press(key)

@@ -286,7 +286,7 @@ async def test_the_marked_answer_of_a_list_has_a_sign_and_an_offer_is_spoken_of_
         to(app, "garment.construction")
         await pilot.press("space")
         await settle(pilot)
-        assert "Arrows or first letters move the mark. The mark starts at the offer." in said_below(app)
+        assert "Arrows or first letters move the mark. The mark starts at the suggestion." in said_below(app)
         listed = app.body.form.listed
         for key in ("down", "down", "up"):
             await pilot.press(key)

@@ -37,7 +37,7 @@ async def test_a_key_opens_the_glossary_at_what_is_being_answered_and_letters_fi
 
         await pilot.press(*"xx")
         await settle(pilot)
-        assert entry(app).startswith("No word has that name")
+        assert entry(app).startswith("No entry has that word")
         await pilot.press("escape")
         await settle(pilot)
         assert at(app) == "garment.construction"

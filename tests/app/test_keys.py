@@ -218,7 +218,7 @@ async def test_enter_in_an_empty_field_takes_what_is_offered_and_tab_leaves_it_o
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert at(app) == "garment.construction"
-        assert "Enter takes the offer" in screen_text(app)
+        assert "Enter takes '" in screen_text(app)
         await pilot.press("enter", "tab", "enter")
         await settle(pilot)
         garment = app.session.project.garment
@@ -233,7 +233,7 @@ async def test_enter_takes_the_offer_also_where_something_was_typed_and_erased(c
         to(app, "yarn.a.care")
         await pilot.press("5", "backspace")
         await settle(pilot)
-        assert "Enter takes the offer" in screen_text(app)
+        assert "Enter takes '" in screen_text(app)
         await pilot.press("enter")
         await settle(pilot)
         assert app.session.project.yarn[0].care.startswith("hand wash")
@@ -359,7 +359,7 @@ async def test_f5_takes_every_offer_of_the_step(clean_environment):
         await settle(pilot)
         garment = app.session.project.garment
         assert (garment.front, garment.waist, garment.band_cm) == ("closed", "straight", 2.5)
-        assert "offered answers. You can" in screen_text(app)
+        assert "suggested answers. You can" in screen_text(app)
 
 
 async def test_refused_text_comes_back_after_quitting(clean_environment):

@@ -161,7 +161,7 @@ async def test_own_bodies_are_entered_changed_removed_and_brought_back(clean_env
         assert "Nell: chest or bust" in screen_text(app)
         await pilot.press(*"960", "enter")
         await pilot.pause()
-        assert "960 looks wrong: expected 30 cm to 220 cm" in screen_text(app)
+        assert "960 looks wrong: it should be 30 cm to 220 cm" in screen_text(app)
         assert "The chest is missing" in screen_text(app)  # of the size behind the window
         assert on_disk(app).grading.body[0].chest_cm is None
         await pilot.press("backspace", "enter")

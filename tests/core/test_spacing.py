@@ -172,7 +172,7 @@ def test_what_the_fingers_count_adds_up_to_the_row_for_every_technique(events, e
 
 
 def test_more_decreases_than_stitches_are_refused():
-    with pytest.raises(DoesNotFit, match="30 times k2tog don't fit in 55 stitches"):
+    with pytest.raises(DoesNotFit, match="there's no room to work k2tog 30 times across 55 stitches"):
         evenly(55, 30, "k2tog", "flat")
     with pytest.raises(DoesNotFit):
         evenly(55, 0, "m1", "flat")

@@ -253,7 +253,7 @@ def test_two_measures_of_one_arm_that_lead_to_different_cuffs_are_asked_about(re
         assert not asked or ("more than the wearer's" in said) == (
             now.made.finished_cm["neck_to_cuff"] > now.wearer.cm("neck_to_cuff")
         )
-        right = re.search(r"(?:about|with) ([\d.]+) cm (?:it )?would end at the wrist", said)
+        right = re.search(r"(?:about|of) ([\d.]+) cm would end at the wrist", said)
         fitted = shaped(project, sleeve_cm=float(right[1])) if right else project
         assert not asked or "sleeve-reach" not in {c.code for c in plan(fitted).checks}
 

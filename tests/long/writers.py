@@ -63,7 +63,7 @@ class Hands:
     def flush(self):
         pass
     def readline(self):
-        if "Taken: " in self.text and self.last is not None:
+        if "Your answer: " in self.text and self.last is not None:
             print(self.last, flush=True)
             self.last = None
         asked, self.text = self.text, ""

@@ -78,9 +78,9 @@ class WorkshopApp(Opening):
         shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
         hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a word of the trade"),
         shown("app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out"),
-        shown("app.steps", "f4", "steps", "Steps", "All steps and how far each one is"),
+        shown("app.steps", "f4", "steps", "Steps", "All the steps, and how far along each one is"),
         shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step"),
-        shown("app.offers", "f5", "offers", "Take all", "Take all offered answers of this step"),
+        shown("app.offers", "f5", "offers", "Take all", "Take all the suggested answers in this step"),
         shown("app.agree", "f6", "agree", "Confirm", "Confirm an answer that looked odd"),
         shown("app.shown", "f9", "shown", "Units", "Units, needle sizes, US or UK words, and colors"),
         shown("app.next", "ctrl+n", "onward", "Next", "Next step", first=True),
@@ -89,12 +89,12 @@ class WorkshopApp(Opening):
             "app.offer",
             "ctrl+t",
             "offer",
-            "Take this offer",
-            "Take the offer for this question, like Enter in an empty field",
+            "Take this suggestion",
+            "Take the suggestion for this question, like Enter in an empty field",
         ),
         shown("app.more", "ctrl+p", "more", "More", "Everything you can do here, by name", first=True),
         shown("app.projects", "ctrl+o", "projects", "Projects", "All saved projects", first=True),
-        shown("app.earlier", "ctrl+z", "earlier", "Undo", "Earlier versions, and the way back to one", first=True),
+        shown("app.earlier", "ctrl+z", "earlier", "Undo", "Earlier versions, and how to go back to one", first=True),
         shown("app.quit", "ctrl+q", "quit", "Quit", "Leave. Everything is saved", first=True),
     ]
 
@@ -225,7 +225,7 @@ class WorkshopApp(Opening):
         asked = [(c.name, say_check(c, project)) for c in asking(name, self.session.plan)]
         changed = cloth_changed(name, project)
         if changed:
-            asked.append((HOLD, f"Keep the counts, although this has changed since: {', '.join(changed)}."))
+            asked.append((HOLD, f"Keep the counts, even though this has changed since: {', '.join(changed)}."))
         return asked
 
     async def action_face(self, face: str) -> None:
@@ -264,7 +264,7 @@ class WorkshopApp(Opening):
         from workshop.app.ways_to_show import show_so, ways_to_show
 
         await self.before_asking()
-        said = "" if self.room.step is not None else "Each project asks for its own units and words."
+        said = "" if self.room.step is not None else "You choose units and words in each project."
         window = ShownDialog(partial(ways_to_show, self), partial(show_so, self), said)
         await self.ask(window, lambda _: self.show_again())
 

@@ -77,7 +77,7 @@ def _command(app: "WorkshopApp", binding: Binding, node: DOMNode) -> SystemComma
 def _run(app: "WorkshopApp", action: str, node: DOMNode) -> Callable[[], Awaitable[None]]:
     async def run() -> None:
         if not await app.run_action(action, node):
-            app.tell("There's nothing to do for that here right now.")
+            app.tell("You can't do that here right now.")
 
     return run
 

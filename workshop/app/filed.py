@@ -21,13 +21,13 @@ Then = Callable[[Answer | None], None] | Callable[[Answer | None], Awaitable[Non
 
 WAYS: "tuple[tuple[Way, str], ...]" = (
     ("both", "Keep both. Your version gets a file of its own"),
-    ("theirs", "Take their version. Yours stays among earlier ones"),
-    ("mine", "Take your version. Theirs stays among earlier ones"),
+    ("theirs", "Take their version. Yours stays among the earlier ones"),
+    ("mine", "Take your version. Theirs stays among the earlier ones"),
 )
 WAYS_OF_OLDER: "tuple[tuple[Way, str], ...]" = (
     ("both", "Keep both. Your version gets a file of its own"),
-    ("theirs", "Take the older version. Yours stays among earlier ones"),
-    ("mine", "Take your version. The older one stays among earlier ones"),
+    ("theirs", "Take the older version. Yours stays among the earlier ones"),
+    ("mine", "Take your version. The older one stays among the others"),
 )
 LEAVING = (
     ("stay", "Stay here"),
@@ -88,11 +88,11 @@ class Filed(App[None]):
         name = shown_path(self.session.path.name) if self.session.path else ""
         if contest.older:
             title, ways = f"{name} went back to an older version", WAYS_OF_OLDER
-            told = lines or ("It hasn't got all the rows you've knitted.",)
+            told = lines or ("It doesn't have all the rows you've knitted.",)
             text = "\n".join(("An editor or another program may have saved an old copy.", *told))
         else:
             title, ways = f"{name} was changed in another window", WAYS
-            text = "\n".join(("Both windows answered:", *lines, "", "Nothing of yours is saved until you choose."))
+            text = "\n".join(("Both windows answered these:", *lines, "", "Yours aren't saved until you choose."))
         await self.ask(ChoiceDialog(title, text, ways, "asks again later"), self._chosen)
 
     def _chosen(self, way: str | None) -> None:
@@ -101,7 +101,7 @@ class Filed(App[None]):
             return
         self.session.choose(known)
         self.show_again()
-        done = {"theirs": "That version counts now. ", "mine": "Your version counts now. "}.get(known, "")
+        done = {"theirs": "You're using that version now. ", "mine": "You're using your version now. "}.get(known, "")
         earlier = "Ctrl+Z shows the earlier versions." if done else ""
         news, self.session.news = self.session.news, ""
         self.tell(f"Not saved: {self.session.fault}" if self.session.fault else news or done + earlier)
@@ -129,7 +129,7 @@ class Filed(App[None]):
         version = next((v for v in self.session.earlier() if v.path.name == name), None)
         if version is None:
             if name is not None:
-                self.tell("That version isn't there any more. Ctrl+Z shows the ones there are.")
+                self.tell("That version is gone. Ctrl+Z shows the ones that are left.")
             return
         self.session.bring_back(version)
         self.show_again()
@@ -164,7 +164,7 @@ class Filed(App[None]):
     def _copy_opened(self, copied: bool | None) -> None:
         if copied and self.session.path is not None:
             self.show_again()
-            self.tell(f"This is the copy now, saved as {shown_path(self.session.path.name)}.")
+            self.tell(f"You're in the copy now, saved as {shown_path(self.session.path.name)}.")
 
     # ── prints ───────────────────────────────────────────────────────────────────────────────────────────
 
@@ -216,7 +216,7 @@ class Filed(App[None]):
         if self.session.contest is not None and self.session.contest.theirs is not None:
             await self.ask_which(leaving=True)
         elif self.session.fault:
-            text = f"Saving was tried again just now: {self.session.fault}."
+            text = f"The workshop has just tried again: {self.session.fault}."
             asks = ChoiceDialog("Your last answers aren't saved yet", text, LEAVING, "stays here")
             await self.ask(asks, self._leaves)
         else:
@@ -229,7 +229,7 @@ class Filed(App[None]):
             from workshop.app.screens.safety import TextField
 
             text = "Type a folder, or a file with its folder, such as ~/knitting or ~/knitting/blue.toml."
-            await self.ask(TextField("Where will the project be saved?", text, self._saved_in), self._left)
+            await self.ask(TextField("Where should the project be saved?", text, self._saved_in), self._left)
 
     def _saved_in(self, typed: str) -> str:
         """Save in another place. Gives why not."""

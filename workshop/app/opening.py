@@ -170,7 +170,7 @@ class Opening(Filed):
         from workshop.app.screens.sizes import SizesScreen
 
         if not self.session.plan.made.pieces:
-            self.tell("There's no plan yet to make in other sizes.")
+            self.tell("There's no plan yet, so there are no other sizes to show.")
             return
         await self.before_asking()
         self._enter(SizesScreen(self.desk))

@@ -56,7 +56,7 @@ def refused(practice: Practice, counted: float) -> str:
     if not 1 <= counted <= MOST:
         return f"a count of {counted:g} can't be right: it should be between 1 and {MOST}"
     if not practice.count / FAR <= counted <= practice.count * FAR:
-        return f"{counted:g} is far from what's between the pins: count each V once, from pin to pin"
+        return f"{counted:g} is far from what's between the pins. Count each V once, from pin to pin"
     return ""
 
 
@@ -92,4 +92,4 @@ def _in_repeats(practice: Practice) -> str:
     if not practice.repeat:
         return ""
     repeats, over = divmod(practice.count, practice.repeat)
-    return f"Those are {repeats:g} repeats of {practice.repeat} stitches" + (f" and {over:g} more. " if over else ". ")
+    return f"That's {repeats:g} repeats of {practice.repeat} stitches" + (f" and {over:g} more. " if over else ". ")

@@ -11,7 +11,7 @@ from workshop.core.remarks import Check
 from workshop.progress import Progress
 from workshop.project import State, Swatch
 from workshop.records import record
-from workshop.units import show_gauge, show_needle
+from workshop.units import plain_number, show_gauge, show_needle
 from workshop.words.phrase import capitalised, counted, in_terms, say_check
 from workshop.words.titles import title_of
 from workshop.words.yarn_left import yarn_lines
@@ -118,7 +118,8 @@ def _gauge_off(plan: Plan, needles: Needles) -> Iterator[Look]:
         if compared is not None and compared.real:
             at = f"{capitalised(name)}, row {row}" if row else capitalised(name)
             than = f"{'more' if compared.difference_percent > 0 else 'fewer'} {what} than in the swatch"
-            text = f"{at}: {abs(compared.difference_percent):.1f}% {than}. That's a real difference."
+            off = plain_number(abs(compared.difference_percent), 1)
+            text = f"{at}: {off}% {than}. That's more than counting errors could explain."
             yield Look("needles", in_terms(text, plan.project.terms))
 
 

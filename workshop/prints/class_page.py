@@ -287,7 +287,7 @@ def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:
     loosest, tightest = (_whose(same, state, end) for end in (found.loosest, found.tightest))
     first = texts("class")["hands"].format(
         needle=_needle(same),
-        when="washed" if state == "washed" else "before the wash",
+        when="after washing" if state == "washed" else "before washing",
         loosest=loosest,
         low=shown.gauge(found.loosest),
         over=shown.over,
@@ -335,7 +335,7 @@ def _what_needles_do(group: Sequence[SameSwatch], shown: Shown) -> tuple[str, ..
 
 def _odd(group: Sequence[SameSwatch]) -> tuple[str, ...]:
     names = dict.fromkeys(hand.pupil.name for same in group for hand in same.hands if hand.odd)
-    return (texts("class")["odd"].format(names=", ".join(names)),) if names else ()
+    return (texts("class")["odd"].format(names=joined(names)),) if names else ()
 
 
 def _whose(same: SameSwatch, state: State, per_10cm: float) -> str:

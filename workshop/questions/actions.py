@@ -44,7 +44,7 @@ def _of_yarns(project: Project) -> tuple[Action, ...]:
     for yarn in project.yarn:
         swatches = [s.id for s in project.swatch if s.yarn == yarn.id]
         stay = (
-            f" The swatches in this yarn ({', '.join(swatches)}) stay. You can choose another yarn for those swatches."
+            f" The swatches in this yarn ({', '.join(swatches)}) stay. You can choose another yarn for them."
             if swatches
             else ""
         )
@@ -92,8 +92,8 @@ def _of_swatches(project: Project, sizes: Sizes) -> tuple[Action, ...]:
     for pattern in project.stitch_pattern:
         named = f"the pattern '{pattern.name or pattern.id}'"
         users = [s.id for s in project.swatch if s.stitch == pattern.id]
-        stay = f" The pattern's swatches ({', '.join(users)}) stay, in a pattern that isn't described." if users else ""
-        plain = " The garment is plain again." if project.garment.fabric == pattern.id else ""
+        stay = f" Its swatches ({', '.join(users)}) stay. You can choose another pattern for them." if users else ""
+        plain = " The garment goes back to stockinette." if project.garment.fabric == pattern.id else ""
         plain += (
             " The panel in this pattern goes too." if any(p.id == pattern.id for p in project.garment.panel) else ""
         )

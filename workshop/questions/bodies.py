@@ -35,7 +35,7 @@ NAME = Question(
     step="measure",
     asks="Name",
     kind=BodyName(24),
-    hint="the size gets the same name as the body",
+    hint="the size takes the same name",
     why="You'll find the body by its name, in the list and in the brackets of the instructions.",
     needed=True,
 )
@@ -58,7 +58,7 @@ def all_fields(project: Project) -> tuple[Field, ...]:
 def with_body(project: Project, name: str) -> Project:
     """One more body, by its name. Raises NotUnderstood, also where the list is full."""
     if len(project.grading.body) >= MOST[GradingBody]:
-        raise NotUnderstood(f"there are {MOST[GradingBody]} bodies already, and that's the most a list can have")
+        raise NotUnderstood(f"there are {MOST[GradingBody]} bodies already, and that's the most a list can hold")
     body = GradingBody(name=BodyName(24).read(name, project))
     return replace(project, grading=replace(project.grading, body=(*project.grading.body, body)))
 
@@ -126,7 +126,8 @@ def _measured(project: Project, number: int, said: str) -> Project:
             raise NotUnderstood(f"'{shown(said)}' needs a measurement, for example {shown(said)} {example}")
         return field.answered(project, "" if text == "-" else text)
     raise NotUnderstood(
-        f"'{shown(said)}' doesn't begin with a measurement. Type one of {', '.join(map(_short, asked))}"
+        f"'{shown(said)}' doesn't begin with the name of a measurement. Begin with one of these: "
+        f"{', '.join(map(_short, asked))}"
     )
 
 

@@ -50,7 +50,7 @@ class Colours:
             return tuple(Colour(letter, part) for letter, part in zip(LETTERS, parts, strict=False))
         odd = next((part for part, m in zip(parts, lettered, strict=True) if not m), None)
         if odd is not None:
-            raise NotUnderstood(f"'{shown(odd)}' has no letter before it. Write for example {self.example(project)}")
+            raise NotUnderstood(f"'{shown(odd)}' has no letter before it. Type something like {self.example(project)}")
         return tuple(Colour(m[1].casefold(), m[2] or "") for m in lettered if m)
 
     def show(self, value: tuple[Colour, ...], project: Project) -> str:
@@ -76,16 +76,18 @@ class Stripes:
     def _stripe(self, text: str, project: Project) -> Stripe:
         found = re.fullmatch(r"(?i)(\d{1,4})\s*(?:rows?|rounds?)?\s*(?:of|in)?\s*(\D.*)", text)
         if not found:
-            raise NotUnderstood(f"'{shown(text)}' isn't rows and a color. Write for example {self.example(project)}")
+            raise NotUnderstood(
+                f"'{shown(text)}' isn't a number of rows and a color. Type something like {self.example(project)}"
+            )
         rows, called = int(found[1]), found[2].strip().casefold()
         if not 1 <= rows <= MOST_ROWS:
-            raise NotUnderstood(f"{rows} rows looks wrong: expected 1 to {MOST_ROWS}")
+            raise NotUnderstood(f"{rows} rows looks wrong: it should be 1 to {MOST_ROWS}")
         by_name = {c.name.casefold(): c.id for c in project.garment.colour if c.name}
         named = called if len(called) == 1 else by_name.get(called, "")
         if not named.isalpha():
             known = "; ".join(f"{c.id} {c.name}".strip() for c in project.garment.colour)
             raise NotUnderstood(
-                f"no color is called '{shown(called)}'. {f'There are {known}' if known else 'Use a letter'}"
+                f"no color is called '{shown(called)}'. {f'Your colors are {known}' if known else 'Use a letter'}"
             )
         return Stripe(rows, named)
 

@@ -14,7 +14,7 @@ TITLE = Question(
     asks="Name of the project",
     kind=Words(60),
     hint="whatever you'd like to call it",
-    why="The file has the same name as the project, so you can find it among your saved projects.",
+    why="The file gets the same name, so you can find it among your saved projects.",
     needed=True,
 )
 
@@ -60,7 +60,7 @@ TERMS = Question(
     step="fibre",
     asks="Knitting words",
     kind=fixed(Option("us", "US (bind off, gauge)"), Option("uk", "UK (cast off, tension)")),
-    hint="the words your patterns use. All screens and the names of the steps switch to those words",
+    hint="the words your patterns use. All the screens and step names switch to them",
     why="US and UK patterns call some things by different names.",
     always_answered=True,
 )
@@ -71,7 +71,7 @@ NAME = Question(
     asks="Name of the yarn",
     kind=Words(60),
     hint="the name you'd ask for when buying the yarn, with the color if you like",
-    why="The name helps you tell your yarns apart on swatches and lists.",
+    why="A name helps you tell your yarns apart, on swatches and in lists.",
 )
 
 WEIGHT = Question(
@@ -118,10 +118,10 @@ BALLS = Question(
     step="fibre",
     asks="Balls you have",
     kind=Whole(1, 500, "ball"),
-    hint="all the balls you've bought, including yarn for swatches. Buy just enough yarn to swatch, and the rest once "
-    "the plan shows how many balls you need",
-    why="If you say how many balls you have, the plan can warn you in time when you need more yarn. "
-    "Swatches use some yarn too.",
+    hint="all the balls you've bought, including yarn for swatches. At first, buy just enough to swatch, and the rest "
+    "once the plan shows how many balls you need",
+    why="If the plan knows how many balls you have, it can warn you in time if you need more. Swatches use some yarn "
+    "too.",
 )
 
 CARE = Question(
@@ -131,8 +131,8 @@ CARE = Question(
     called="How you will wash it",
     kind=Words(80, such_as="hand wash cool, dry flat"),
     hint="in your own words, for example hand wash cool and dry flat, or machine wash at 30 °C",
-    why="Wash the swatch the way you'll wash the garment. If you wash the garment differently from "
-    "the swatch, it may come out a different size.",
+    why="Wash the swatch the way you'll wash the garment. If you wash the garment differently, it may come out a "
+    "different size.",
 )
 
 YARN_QUESTIONS = (NAME, WEIGHT, FIBRES, BALL_G, BALL_M, BALLS, CARE)

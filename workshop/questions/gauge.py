@@ -16,8 +16,8 @@ COUNT = Question(
     kind=CountOver(),
     hint="count before washing, for example 27½ over {15 cm}. A number on its own means a count over {10 cm}. "
     "Include halves and quarters",
-    why="Counting in several places shows how even your knitting is. Count in at least three places. Counting in five "
-    "places is much better.",
+    why="Counting in several places shows how even your knitting is. Count in at least three places. Five is much "
+    "better.",
 )
 
 BEFORE_WASH = Question(
@@ -25,8 +25,7 @@ BEFORE_WASH = Question(
     step="gauge",
     asks="Counted before washing?",
     kind=fixed(Option("counted", "yes, counted"), Option("not-counted", "no, not counted")),
-    hint="leave this blank if you'll still count the swatch before washing. If you washed the swatch before counting "
-    "it, "
+    hint="leave this blank if you're still going to count the swatch before washing. If you've already washed it, "
     "choose no and enter the counts in the Wash step",
     why="Anything you measure while you knit is unwashed fabric. Without counts from before washing, go by row "
     "numbers, not the tape.",

@@ -88,7 +88,7 @@ class Choice:
         exact, begins, numbered, holds = self._found(wanted, project)
         if not exact and not numbered and max(len(begins), len(holds)) > 1:
             several = "; ".join(o.label for o in self.options(project) if o in (*begins, *holds))
-            raise NotUnderstood(f"'{shown(text)}' could mean several: {several}")
+            raise NotUnderstood(f"'{shown(text)}' could be any of these: {several}")
         one_begins = begins if len(begins) == 1 else []
         if found := exact or one_begins or numbered or holds:
             return found[0]
@@ -179,7 +179,7 @@ class Words:
         if len(line) > self.longest:
             raise NotUnderstood(f"that's {len(line)} characters. Use at most {self.longest}")
         if line and self.such_as and not any(c.isalpha() for c in line):
-            raise NotUnderstood(f"'{shown(line)}' has no words. Write for example {self.such_as}")
+            raise NotUnderstood(f"'{shown(line)}' has no words. Type something like {self.such_as}")
         return line
 
     def show(self, value: str, project: Project) -> str:
@@ -213,7 +213,7 @@ class Length:
     def _outside(self, text: str, value: float, named: bool, project: Project) -> str:
         low, high = show_limits(self.low, self.high, project.units)
         other = "in" if project.units == "cm" else "cm"
-        line = f"{shown(text)} looks wrong: expected {low} to {high}"
+        line = f"{shown(text)} looks wrong: it should be {low} to {high}"
         if not named and self.low <= convert(convert(value, "cm", project.units), other, "cm") <= self.high:
             line += f". Did you mean {shown(text)} {other}? If so, type the unit too"
         return line
@@ -243,7 +243,7 @@ class Mass:
         read = read_mass(text)
         value = read.value
         if not self.low <= value <= self.high:
-            line = f"{shown(text)} looks wrong: expected {self.low:g} to {self.high:g} g"
+            line = f"{shown(text)} looks wrong: it should be {self.low:g} to {self.high:g} g"
             if project.units == "in" and not read.named:
                 line += ". For ounces, type oz after the number"
             raise NotUnderstood(line)
@@ -302,7 +302,7 @@ class Whole:
         if value != int(value):
             raise NotUnderstood(f"{shown(text)} isn't a whole number")
         if not self.low <= value <= self.high:
-            raise NotUnderstood(f"{shown(text)} looks wrong: expected {self.low} to {self.high}")
+            raise NotUnderstood(f"{shown(text)} looks wrong: it should be {self.low} to {self.high}")
         return int(value)
 
     def show(self, value: int, project: Project) -> str:
@@ -358,7 +358,7 @@ class Blend:
         if not pieces:
             raise NotUnderstood("nothing was typed. Copy the blend from the ball band, for example 80 wool, 20 nylon")
         if len(pieces) > 8:
-            raise NotUnderstood(f"that's {len(pieces)} parts. A blend has at most 8 parts")
+            raise NotUnderstood(f"that's {len(pieces)} parts. A blend can have at most 8")
         parts = tuple(self._part(p, alone=len(pieces) == 1) for p in pieces)
         total = sum(p.percent for p in parts)
         if abs(total - 100) > 0.5:
@@ -369,13 +369,13 @@ class Blend:
     def _part(self, text: str, *, alone: bool) -> FibrePart:
         found = re.fullmatch(r"(?P<n>\d+(?:[.,]\d+)?)?\s*%?\s*(?P<name>[^\d%]+?)\s*(?P<m>\d+(?:[.,]\d+)?)?\s*%?", text)
         if not found:
-            raise NotUnderstood(f"'{shown(text)}' isn't a percentage and a name. Write for example 80 wool, 20 nylon")
+            raise NotUnderstood(f"'{shown(text)}' isn't a percentage and a name. Type something like 80 wool, 20 nylon")
         typed = found["n"] or found["m"]
         if typed is None and not alone:
-            raise NotUnderstood(f"'{shown(text)}' has no percentage. Write for example 80 wool, 20 nylon")
+            raise NotUnderstood(f"'{shown(text)}' has no percentage. Type something like 80 wool, 20 nylon")
         percent = read_number(typed) if typed else 100.0
         if not 0 < percent <= 100:
-            raise NotUnderstood(f"{plain_number(percent)}% {shown(found['name'])} looks wrong: expected 1 to 100%")
+            raise NotUnderstood(f"{plain_number(percent)}% {shown(found['name'])} looks wrong: it should be 1 to 100%")
         name = " ".join(found["name"].split())[:40]
         known = by_name().get(name.casefold())
         if known is None and typed is None:
@@ -421,7 +421,7 @@ def _read_count(text: str, units: Units) -> tuple[float, float]:
     count, over_cm = read_count(text, units)
     window = GAUGE_OVER_CM[units] if over_cm is None else over_cm
     if not 1 <= count <= 400:
-        raise NotUnderstood(f"a count of {plain_number(count)} looks wrong: expected 1 to 400")
+        raise NotUnderstood(f"a count of {plain_number(count)} looks wrong: it should be 1 to 400")
     if abs(count * 4 - round(count * 4)) > 0.01:
         raise NotUnderstood(
             f"{plain_number(count, 3)} is finer than you can count. Round it to quarters, "
@@ -429,12 +429,12 @@ def _read_count(text: str, units: Units) -> tuple[float, float]:
         )
     if not 2 <= window <= 80:
         raise NotUnderstood(
-            f"a distance of {show_exactly(window, units)} looks wrong: expected "
+            f"a distance of {show_exactly(window, units)} looks wrong: it should be "
             f"{show_length(2, units)} to {show_length(80, units)}"
         )
     if not 0.2 <= count / window <= 20:
         raise NotUnderstood(
-            f"{plain_number(count)} over {show_exactly(window, units)} can't be knitting. Check both numbers"
+            f"{plain_number(count)} over {show_exactly(window, units)} can't be right. Check both numbers"
         )
     return round(count * 4) / 4, round(window, 4)
 

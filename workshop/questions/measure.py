@@ -108,8 +108,8 @@ SIZE = Question(
     step="measure",
     asks="Size in that table",
     kind=Choice(_sizes),
-    hint="leave the size blank if you enter a chest measurement. If you only know the chest roughly, "
-    "choose the size nearest to that figure",
+    hint="leave the size blank if you enter a chest measurement. If you only know the chest roughly, choose the "
+    "nearest size",
     child_hint="leave the size blank if you enter a chest measurement. If you don't measure the chest, "
     "go by the chest in brackets, because children of the same age differ",
     why="The size table fills in what you don't measure.",
@@ -130,7 +130,7 @@ WHYS = {
     "inside of the arm.",
     "cross_back": "The cross back sets the width between shaped armholes.",
     "back_waist": "The back waist length shows where the garment's waist should be.",
-    "waist": "If the sides are shaped, they draw in to the waist plus ease.",
+    "waist": "Shaped sides draw in to the waist measurement plus ease.",
     "hip": "The hem has to fit over the hips.",
     "head": "The neck opening has to go over the head.",
     "neck": "The plan for a raglan or round yoke shows how closely the neck fits. "
@@ -255,7 +255,7 @@ def _ease_label(fit: Ease, units: Units) -> str:
     name = fit.replace("-", " ")
     if low is None:
         return f"{name}: {high:g} {units} or less"
-    return f"{name}: from {low:g} {units}" if high is None else f"{name}: {low:g} to {high:g} {units}"
+    return f"{name}: {low:g} {units} or more" if high is None else f"{name}: {low:g} to {high:g} {units}"
 
 
 EASE = Question(
@@ -263,8 +263,8 @@ EASE = Question(
     step="measure",
     asks="Fit you want",
     kind=Choice(_eases),
-    hint="how much wider the garment is than the chest. Once you've chosen a fit, the next question shows "
-    "the ease used",
+    hint="how much wider the garment is than the chest. Once you've chosen a fit, the next question shows the ease it "
+    "gives",
     why="Published tables use words like 'close' and 'loose' for different amounts of ease, so go by the figure.",
     when=lambda p: _known(p) and not _from_garment(p),
 )

@@ -40,7 +40,7 @@ ON = Question(
         Option("both", "up front and back"),
         Option("sleeves", "up both sleeves"),
     ),
-    hint="the front is usual. To put a panel on the sleeves too, add another",
+    hint="most panels go up the front. To have one on the sleeves too, add another panel",
     why="The panel goes up the middle, from the edging to the neck or the top of the sleeve.",
     always_answered=True,
 )

@@ -86,7 +86,7 @@ PLUS = Question(
     asks="Extra stitches",
     kind=Whole(0, 60),
     hint="the stitches beyond the repeats: 2 for a multiple of 4 plus 2",
-    why="The extra stitches make both ends of the pattern look alike.",
+    why="The extra stitches make the pattern look the same at both ends.",
 )
 
 ROWS = Question(
@@ -123,7 +123,7 @@ ALIKE = Question(
     step="swatch",
     asks="Both sides alike",
     kind=fixed(Option(False, "no"), Option(True, "yes")),
-    hint="yes for fabrics like seed stitch or rib",
+    hint="choose yes for fabrics like seed stitch or rib",
     why="If a pattern has an odd number of rows, every other repeat starts on the wrong side when you work flat.",
     always_answered=True,
 )
@@ -137,9 +137,9 @@ def _swatches(project: Project) -> tuple[Option, ...]:
 STRANDED = Question(
     key="stitch_pattern.stranded",
     step="swatch",
-    asks="Letters of the chart are",
+    asks="Letters in the chart are",
     kind=fixed(Option(False, "stitches"), Option(True, "yarns, stranded")),
-    hint="yarns, if each letter stands for a color of its own: stranded stockinette in two or more colors",
+    hint="choose yarns if each letter stands for a color, as in stranded stockinette in two or more colors",
     why="For stranded knitting, the plan says how much yarn each color takes, and which floats are too long.",
     always_answered=True,
 )

@@ -77,7 +77,7 @@ SLEEVE = Question(
         Option("none", "none, with armhole bands"),
     ),
     hint="long sleeves take about a third of all the yarn",
-    why="Your choice of sleeve decides how far down the arm the cuff comes.",
+    why="This decides how far down the arm the sleeve goes.",
     needed=True,
 )
 
@@ -110,7 +110,7 @@ BUST_DARTS = Question(
     key="garment.bust_darts",
     step="shape",
     asks="Bust darts in short rows",
-    kind=fixed(Option("no", "none"), Option("yes", "yes, from full and high bust")),
+    kind=fixed(Option("no", "none"), Option("yes", "yes, based on full and high bust")),
     hint="darts add length over a full bust, so the hem hangs level",
     why="A full bust takes up length, so without darts the hem rides up in front.",
     when=lambda p: bool(
@@ -135,7 +135,7 @@ HEM = Question(
     step="shape",
     asks="Hem, cuffs and neckband",
     kind=Choice(lambda _project: tuple(Option(e.name, e.label) for e in asked_edgings())),
-    hint="rib draws in, garter stays flat, stockinette rolls up",
+    hint="rib draws in, garter lies flat, stockinette rolls up",
     why="Rib needs whole repeats, so it can change the stitch count. You knit the edgings on smaller needles than "
     "the main fabric, usually one or two sizes down.",
     needed=True,
@@ -180,9 +180,9 @@ NECK_WIDTH = Question(
     step="shape",
     asks="Width of the neck",
     kind=Length(7, 45),
-    hint="if blank, the neck width is based on the chest, wide enough for the head. An adult's crew neck is often "
+    hint="if blank, the neck width is based on the chest, and wide enough for the head. An adult's crew neck is often "
     "{16 cm} to {19 cm} wide",
-    child_hint="if blank, the neck width is based on the chest, wide enough for the head. A six-year-old's "
+    child_hint="if blank, the neck width is based on the chest, and wide enough for the head. A six-year-old's "
     "neck is about {15 cm} wide",
     why="The wider the neck, the narrower the shoulders.",
 )
@@ -245,7 +245,7 @@ FABRIC_CENTRE = Question(
     key="garment.fabric_centre",
     step="shape",
     asks="In the middle",
-    kind=fixed(Option("motif", "the middle of a motif"), Option("between", "the line between two")),
+    kind=fixed(Option("motif", "the middle of a motif"), Option("between", "the gap between two motifs")),
     hint="the middle of a motif if blank",
     why="The pattern is the same on both sides of the middle of each piece.",
     when=_patterned,

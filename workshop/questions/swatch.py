@@ -48,8 +48,8 @@ WORKED = Question(
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="choose flat for a cardigan, for pieces you'll sew together, or if you're not sure yet. Choose in the round "
     "for a pullover without seams, such as a raglan from the neck down",
-    why="Many knitters purl more loosely than they knit, so their gauge flat and in the round can differ by a "
-    "stitch in {10 cm}.",
+    why="Many knitters purl more loosely than they knit. So their gauge can change by a stitch in {10 cm} between "
+    "knitting flat and in the round.",
     always_answered=True,
 )
 

@@ -115,7 +115,7 @@ class ClassScreen(Room):
         shown("class.swatches", "s", "screen.swatches", "Swatches", "All swatches side by side", first=True),
         shown("class.page", "p", "screen.page", "Page", "Save a page for the wall", first=True),
         shown("class.folder", "f", "screen.folder", "Folder", "Another folder of projects", first=True),
-        hidden("class.again", "r", "screen.again", "Read again", "Read the folder again", first=True),
+        hidden("class.again", "r", "screen.again", "Reload", "Read the folder again", first=True),
         hidden("class.leave", "ctrl+o,escape", "screen.leave", "Projects", "Back to your projects", first=True),
     ]
 
@@ -148,7 +148,7 @@ class ClassScreen(Room):
 
             asking = how_many_have_a_question(found)
             many = f"{counted(len(found), 'project')}, {asking} with a question, the most urgent first."
-            self.tell(f"{many} Enter opens a project to look at. Nothing is changed.")
+            self.tell(f"{many} Enter opens a project, just to look at.")
 
     def on_screen_resume(self) -> None:
         """Back from what was read."""
@@ -163,7 +163,7 @@ class ClassScreen(Room):
     def help_text(self) -> str:
         """Help for this screen."""
         return (
-            "Everyone's projects, with those who need you first. ✗ means a file can't be opened, ! means there's a "
+            "Everyone's projects. Those who need you come first. ✗ means a file can't be opened, ! means there's a "
             "question. Enter opens a project to read. Nothing is ever changed. Y adds up the yarn for everyone. S "
             "compares the swatches. P saves a page for the wall, F opens another folder, R reads the folder again."
         )
@@ -225,7 +225,7 @@ class ClassScreen(Room):
     async def action_page(self) -> None:
         """A page for the wall, in the folder of one's own projects."""
         if not self.listed.found or not self.listed.complete:
-            self.tell("There's no class to make a page of yet.")
+            self.tell("There's no class to make a page for yet.")
             return
         from workshop.prints import paper
         from workshop.prints.class_page import class_page, class_title
@@ -272,7 +272,7 @@ class ReadScreen(Room):
     AUTO_FOCUS = "#plan"
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("class.next", "tab,right", "screen.turn(1)", "Next page", "The next page", first=True),
-        hidden("class.before", "shift+tab,left", "screen.turn(-1)", "Page before", "The page before", first=True),
+        hidden("class.before", "shift+tab,left", "screen.turn(-1)", "Previous page", "The previous page", first=True),
         shown("class.back", "ctrl+o,escape", "screen.back", "Class", "Back to the class", first=True),
     ]
 

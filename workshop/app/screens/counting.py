@@ -49,7 +49,7 @@ class PracticeDialog(SmallWindow[None]):
         self._asks_for = Label("", id="practice-task", classes="window-title")
         self._cloth = Static("", id="practice-cloth", markup=False)
         self._said = Static("", id="practice-said", markup=False)
-        self._count = CountInput(placeholder="how many? halves and quarters count: 21½", id="practice-count")
+        self._count = CountInput(placeholder="how many? halves and quarters too: 21½", id="practice-count")
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window tall"):
@@ -80,7 +80,7 @@ class PracticeDialog(SmallWindow[None]):
             ask = "The swatch is turned on its side: each V is a row."
         if one.repeat:
             many = one.repeat
-            ask = f"A dash is a stitch too, the last of {many}. Count those repeats, times {many}, and add what's left."
+            ask = f"A dash is a stitch too, the last of {many}. Count the repeats, multiply by {many} and add the rest."
         gap = [""] if self.app.size.height >= 24 else []  # low windows: what Enter says must not push the end out
         self._asks_for.update(f"Count the {one.along} between the two pins")
         self._cloth.update(Content("\n".join([*lines, *gap, ask])))

@@ -24,7 +24,7 @@ class WordInput(Input):
     """Part of a word; its text can be selected whole, as in a form."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("words.all", "ctrl+a", "select_all", "All", "Select what is typed"),
+        hidden("words.all", "ctrl+a", "select_all", "All", "Select what you've typed"),
     ]
 
 
@@ -89,7 +89,7 @@ class GlossaryDialog(SmallWindow[None]):
     def _explain(self) -> None:
         marked = self._list.highlighted
         if marked is None or not self._found:
-            text = "No word has that name or mentions it. Try fewer letters."
+            text = "No entry has that word in it. Try fewer letters."
         else:
             word = self._found[marked]
             text = f"{capitalised(word.called)}: {word.means}."

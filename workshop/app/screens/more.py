@@ -54,7 +54,7 @@ class MoreDialog(SmallWindow[Deed | None]):
     AUTO_FOCUS = "Input"
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("more.close", "escape,ctrl+p", "dismiss(None)", "Close", "Close the list of commands"),
-        hidden("more.do", "enter", "do", "Do it", "Do what is marked", first=True),
+        hidden("more.do", "enter", "do", "Do it", "Do the marked command", first=True),
         hidden("more.up", "up", "mark('cursor_up')", "Up", "The command above"),
         hidden("more.down", "down", "mark('cursor_down')", "Down", "The command below"),
         hidden("more.page_up", "pageup", "mark('page_up')", "Page up", "A page of commands up"),
@@ -86,7 +86,7 @@ class MoreDialog(SmallWindow[Deed | None]):
     def _look_for(self, typed: str) -> None:
         self._found = fitting(self._commands, typed)
         self._list.clear_options()
-        nothing = Option("Nothing has that name. Try fewer letters.", disabled=True)
+        nothing = Option("Nothing matches that. Try fewer letters.", disabled=True)
         self._list.add_options(self._options() or [nothing])
         self._list.highlighted = 0 if self._found else None
 

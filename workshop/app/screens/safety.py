@@ -80,7 +80,7 @@ class TextField(SmallWindow[bool]):
     AUTO_FOCUS = "Input"
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("text.close", "escape", "dismiss(False)", "Close", "Leave everything as it is"),
-        hidden("text.take", "enter", "take", "Take", "Take what is typed", first=True),
+        hidden("text.take", "enter", "take", "Take", "Take what you've typed", first=True),
     ]
 
     def __init__(self, title: str, text: str, take: Callable[[str], str], value: str = "") -> None:
@@ -99,7 +99,7 @@ class TextField(SmallWindow[bool]):
             yield Label("Enter takes it. Esc leaves everything as it is", classes="window-foot")
 
     async def action_take(self) -> None:
-        """Take what is typed."""
+        """Take what you've typed."""
         await settled(self._field)
         if not self.is_active:
             return

@@ -87,7 +87,7 @@ class StartScreen(Room):
         shown("start.new", "n", "new", "New", "Start a new project", first=True),
         shown("start.knit", "k", "screen.knit", "Knit", "The marked project, at the needles", first=True),
         shown("start.class", "c", "app.class_room", "Class", "A teacher's list: everyone in this folder", first=True),
-        shown("app.shown", "f9", "app.shown", "Colors", "Colors: each project asks for its own units and words"),
+        shown("app.shown", "f9", "app.shown", "Colors", "Screen colors. You choose units and words in each project"),
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
@@ -140,7 +140,7 @@ class StartScreen(Room):
         """Help for this screen."""
         return (
             "Choose a saved project with the arrows and Enter. N starts a new project. K opens a project at the "
-            "needles. C is for teachers: everyone's projects of this folder, only to look at."
+            "needles. C is for teachers: everyone's projects in this folder, just to look at."
         )
 
 

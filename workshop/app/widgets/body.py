@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 NOTHING_TO_CHECK = "Nothing here needs another look."
 NO_SWATCH = "There's nothing to answer here yet. First plan a swatch in the Swatch step. F4 lists the steps."
-NONE_PLANNED = "You have no swatch yet. Enter on 'Plan three swatches' plans one on each of three needle sizes."
+NONE_PLANNED = "You have no swatch yet. Press Enter on 'Plan three swatches' to plan one on each of three needle sizes."
 
 
 class Body(Widget):

@@ -126,7 +126,7 @@ class Row:
         if not self.is_choice and (self.touched or self._draft is not None):
             self.text = text
         self.offer, if_blank = offer_text(field, plan), open_text(field, plan)
-        blank = f"offered: {self.offer}" if self.offer else IF_BLANK.format(if_blank) if if_blank else ""
+        blank = f"suggested: {self.offer}" if self.offer else IF_BLANK.format(if_blank) if if_blank else ""
         self.blank = blank or self._blank(plan)
 
     def _blank(self, plan: Plan) -> str:
@@ -135,7 +135,7 @@ class Row:
             return CHOOSE if self.needed else "optional"
         form = wanted_form(self.field, plan.project)
         if isinstance(self.field.question.kind, CountOver) and (self.needed or may_stay_blank(self.field, plan)):
-            return "needed" if self.needed else "may stay blank"
+            return "needed" if self.needed else "optional"
         says = "needed" if self.needed and not form.startswith("e.g.") else "" if form else "optional"
         return f"{form}, {says}" if form and says else form or says
 

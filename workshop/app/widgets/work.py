@@ -301,7 +301,7 @@ class Work(Body):
             return
         buttons = " Tab goes to the buttons." if enter and self.form.has_buttons_below else ""
         open_here = [r.label for k, r in self.form.rows.items() if asked_for(k, missing)]
-        on = f"Still needed here: {', '.join(open_here[:2])}." if open_here else "Ctrl+N goes to the next step."
+        on = f"Still needed here: {'; '.join(open_here[:2])}." if open_here else "Ctrl+N goes to the next step."
         self.tell(f"That's the last question here. {on}{buttons}")
 
     def _taken(self, row: Row, text: str) -> bool:
@@ -343,7 +343,7 @@ class Work(Body):
         if offer_to(row.field, self.session.plan):
             await self.leave(row, 1, enter=True)
         else:
-            self.tell("Nothing is offered for this question.")
+            self.tell("There's no suggestion for this question.")
 
     def take_all_offers(self) -> None:
         """Take every offered answer of this step that is still open, and say how many."""
@@ -354,11 +354,11 @@ class Work(Body):
         self._since = before_and_now(planned, self.session.plan)
         self.follow()
         many = (
-            "Took 1 offered answer. You can change it"
+            "Took 1 suggested answer. You can change it"
             if taken == 1
-            else f"Took {taken} offered answers. You can change any"
+            else f"Took {taken} suggested answers. You can change any of them"
         )
-        self.tell(f"{many}." if taken else "Nothing else is offered in this step.")
+        self.tell(f"{many}." if taken else "There are no more suggestions in this step.")
 
     def _open_with_offer(self) -> Row | None:
         """The first question that has an offer and no answer."""
@@ -466,19 +466,17 @@ class Work(Body):
         hint = hint_for(row.field.key, question.told(self.session.project), self.session.plan)
         parts = [f"{capitalised(hint)}.", question.why]
         if self.form.listed is not None:
-            offered = " The mark starts at the offer." if row.offer and not row.text else ""
+            offered = " The mark starts at the suggestion." if row.offer and not row.text else ""
             parts[1:1] = [
                 f"Arrows or first letters move the mark.{offered}",
                 "Enter takes the marked line, Esc closes the list.",
             ]
         elif not row.text and row.offer:
-            parts.insert(
-                0, f"Enter takes the offer, {row.offer}." + (" Space opens the list." if row.is_choice else "")
-            )
+            parts.insert(0, f"Enter takes '{row.offer}'." + (" Space opens the list." if row.is_choice else ""))
         elif row.is_choice:
             parts.insert(1, "Enter opens the list." if row.needed and not row.text else "Space opens the list.")
         elif (passed := self.form.passed_after(row)) is not None:
-            parts.insert(1, f"Enter skips '{passed.label}'. The down arrow stops there.")
+            parts.insert(1, f"Enter skips '{passed.label}'. To stop there, press the down arrow.")
         said = ""
         for part in parts:
             tried = worded(f"{said} {part}".strip(), self.session.project)

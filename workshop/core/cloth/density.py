@@ -42,9 +42,9 @@ def weights_by_gauge(stitches_per_10cm: float) -> tuple[Weight, ...]:
 def tightness_words(factor: float) -> str:
     """What a tightness means for the cloth (common practice, no source; bounds derived)."""
     if factor < 0.85:
-        return "open and drapey. Open fabric may grow, and show what's underneath"
+        return "open and drapey. Open fabric may grow, and it may show what's underneath"
     if factor < 1.0:
-        return "on the soft side for yarn of its weight and length. Soft fabric is fine if you like it"
+        return "on the soft side. Soft fabric is fine if you like it"
     if factor <= 1.15:
         return "as firm as most hand knitting"
     if factor <= 1.3:

@@ -259,7 +259,7 @@ def _needle_remarks(view: YarnView, category: YarnWeight, start_mm: float, tensi
             )
         )
     if usual not in view.swatch_mm:
-        said.append(Remark("If your ball band says {usual}, add a swatch on that size too.", {"usual": needle(usual)}))
+        said.append(Remark("If your ball band says {usual}, knit a swatch on that size too.", {"usual": needle(usual)}))
     return said
 
 

@@ -103,13 +103,14 @@ def _check_places(swatch: Swatch, gauge: Gauge, notes: Notes) -> None:
     low, high = Amount(counts[0], "per 10 cm"), Amount(counts[-1], "per 10 cm")
     if len(odd) == 1:
         count, window = Amount(odd[0].count, ""), Amount(odd[0].over_cm, "cm exactly")
-        off = percent(_off_percent(odd[0], gauge))
-        notes.check("reading-off", **named, at=_at(swatch, odd[0]), count=count, window=window, off=off)
+        apart = _off_percent(odd[0], gauge)
+        off, way = percent(round(abs(apart))), "higher" if apart > 0 else "lower"
+        notes.check("reading-off", **named, at=_at(swatch, odd[0]), count=count, window=window, off=off, way=way)
     elif odd:
         places = " ".join(f"{r.count:g}/{r.over_cm:g}" for r in odd)
         notes.check("reading-off.several", **named, places=places, least=low, most=high)
     elif len(counts) == 2 and counts[1] / counts[0] > TWO_APART:
-        off = percent(100 * (counts[1] / counts[0] - 1))
+        off = percent(round(100 * (counts[1] / counts[0] - 1)))
         notes.check("reading-off.two", **named, off=off, low=low, high=high)
 
 
@@ -118,9 +119,9 @@ TWO_APART = 1.1
 
 
 def _off_percent(odd: Reading, gauge: Gauge) -> float:
-    """How far one place is off all the others together."""
+    """How far one place is off all the others together, below zero where it has fewer."""
     rest = [r for r in gauge.readings if r is not odd]
-    return 100 * abs(odd.count / odd.over_cm * sum(r.over_cm for r in rest) / sum(r.count for r in rest) - 1)
+    return 100 * (odd.count / odd.over_cm * sum(r.over_cm for r in rest) / sum(r.count for r in rest) - 1)
 
 
 def _check_slip(swatch: Swatch, gauge: Gauge, weight: YarnWeight, notes: Notes) -> None:

@@ -219,6 +219,8 @@ def note_changes(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
 
 
 WAYS: Mapping[Along, str] = {"stitches": "width", "rows": "length"}
+BIGGER = {"width": ("wider", "narrower"), "length": ("longer", "shorter")}
+"""What a piece is that grew in one direction, and one that shrank."""
 """What stitches and rows are counted along."""
 
 
@@ -270,7 +272,11 @@ def check_wash(
     limit = 100 * rule("wash_limit")
     for way, change in (("width", gauge.width), ("length", gauge.length)):
         if change is not None and abs(change.percent) > limit:
-            notes.check("wash-change-large", id=swatch.id, way=way, change=percent(change.percent))
+            than = BIGGER[way][change.percent < 0]
+            much = percent(round(abs(change.percent)))
+            notes.check(
+                "wash-change-large", id=swatch.id, way=way, change=percent(change.percent), than=than, much=much
+            )
     if gauge.unwashed_rows is None:
         notes.check("no-unwashed-gauge", id=swatch.id)
     if chosen and swatch.grams is None:

@@ -27,9 +27,9 @@ def read_chart(text: str) -> tuple[str, ...]:
     """
     rows = [row.strip() for row in re.split(r"[/\n;]", text) if row.strip()]
     if not rows:
-        raise BadChart("nothing was typed; write the rows with / between them, for example k2 p2 / p2 k2")
+        raise BadChart("nothing was typed. Type the rows with / between them, for example k2 p2 / p2 k2")
     if len(rows) > MOST_CELLS:
-        raise BadChart(f"{len(rows)} rows are too many; a chart has at most {MOST_CELLS}")
+        raise BadChart(f"that's {len(rows)} rows. A chart can have at most {MOST_CELLS}")
     found = tuple(_cells(row, number) for number, row in enumerate(rows, 1))
     fault = uneven(found)
     if fault:
@@ -41,7 +41,7 @@ def uneven(rows: Sequence[str]) -> str:
     """What is said of rows that are not all as wide as the first; empty where they are."""
     for number, row in enumerate(rows, 1):
         if len(row) != len(rows[0]):
-            return f"row {number} has {len(row)} stitches and row 1 has {len(rows[0])}; every row needs as many"
+            return f"row {number} has {len(row)} stitches and row 1 has {len(rows[0])}. Every row needs the same number"
     return ""
 
 
@@ -55,19 +55,19 @@ def show_chart(rows: Sequence[str]) -> str:
 def _cells(row: str, number: int) -> str:
     written = WRITTEN.search(row)
     if written:
-        raise BadChart(f"row {number}: one letter stands for one stitch; '{written[0]}' needs a letter of its own")
+        raise BadChart(f"row {number}: each letter stands for one stitch, so '{written[0]}' needs a letter of its own")
     word, crossed = IN_WORDS.search(row), CROSSED.search(row)
     if word:
-        raise BadChart(f"row {number}: '{word[0]}' is no stitch; write k or p, or type the row under Rows in words")
+        raise BadChart(f"row {number}: '{word[0]}' isn't a stitch. Type k or p, or type the row under 'Rows in words'")
     if crossed:
         single = f"{crossed[1]} {crossed[2]}"
-        raise BadChart(f"row {number}: '{crossed[0]}' needs a letter of its own; for single stitches write {single}")
+        raise BadChart(f"row {number}: '{crossed[0]}' needs a letter of its own. For single stitches, type {single}")
     rest = CELL.sub("", row).replace(",", "").strip()
     if rest:
-        raise BadChart(f"row {number}: '{rest[:20]}' is no stitch; write letters, or k2 p2")
+        raise BadChart(f"row {number}: '{rest[:20]}' isn't a stitch. Type letters, or k2 p2")
     cells, many = "", sum(int(m[2] or 1) for m in CELL.finditer(row))
     if not 1 <= many <= MOST_CELLS:
-        raise BadChart(f"row {number} has {many} stitches; a chart has 1 to {MOST_CELLS}")
+        raise BadChart(f"row {number} has {many} stitches. A chart can have 1 to {MOST_CELLS}")
     for found in CELL.finditer(row):
         cells += found[1].casefold() * int(found[2] or 1)
     return cells

@@ -399,7 +399,7 @@ def _check_above_hips(spec: GarmentSpec, finished: float, hip: float, level: flo
     """A hem that follows the body where it ends, above the widest part of the hips, and is narrower than they are."""
     above = level - spec.targets.finished["length"]
     if finished < hip and above > 0:
-        spec.notes.check("hem-above-hips", above=cm(above), finished=cm(finished), hip=cm(hip))
+        spec.notes.check("hem-above-hips", above=cm(max(1.0, round(above))), finished=cm(finished), hip=cm(hip))
 
 
 def first_shaping_row_offset(row: int) -> int:

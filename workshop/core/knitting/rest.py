@@ -445,8 +445,9 @@ class _Joined:
         if len(free) < many and not self._at_one_end(stream):
             free = list(range(r + 1, ends + 1))
         if len(free) < many:
-            what, where, _ = stream
-            raise CannotBeKnitted(f"{self.target.name}: {many} times {what} ({where}) in {ends - r} rows")
+            what, left = stream[0], ends - r
+            shaping = f"{many} more {what}{'s' if many > 1 else ''}"
+            raise CannotBeKnitted(f"there {'is 1 row' if left == 1 else f'are {left} rows'} left for {shaping}")
         last = max(rows[-1], free[many - 1])
         return nearest(free, [begin + (last - begin) * (i + 1) / many for i in range(many)])
 

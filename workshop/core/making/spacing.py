@@ -100,7 +100,7 @@ def two_rates(rows: int, events: int) -> tuple[tuple[int, int], tuple[int, int]]
     only pairs of rows fit.
     """
     if events < 1 or rows < events or rows > 4 * events:
-        raise DoesNotFit(f"{events} events want from {events} to {4 * events} rows at these rates; there are {rows}")
+        raise DoesNotFit(f"{events} shaping rows need {events} to {4 * events} rows, and there are {rows}")
     if rows >= 2 * events:
         if rows % 2:
             raise DoesNotFit(f"{rows} rows is odd: gaps of 2 and 4 rows need an even number")
@@ -165,7 +165,7 @@ def evenly(stitches: int, events: int, technique: Technique, worked: Literal["fl
     """
     plain = stitches - events * STITCHES_USED[technique]
     if events < 1 or plain < 0:
-        raise DoesNotFit(f"{events} times {technique} don't fit in {stitches} stitches")
+        raise DoesNotFit(f"there's no room to work {technique} {events} times across {stitches} stitches")
     if worked == "round":
         marks = [-(-i * plain // events) for i in range(1, events + 1)]
     else:

@@ -259,7 +259,8 @@ def _check_table(body: Body, table: BodyTable, wearer: Wearer, notes: Notes) -> 
             name=definition(measure).name.capitalize(),
             own=cm(own.value_cm),
             expected=cm(expected),
-            off=percent(100 * off),
+            off=percent(round(100 * off)),
+            way="more" if own.value_cm > expected else "less",
         )
 
 

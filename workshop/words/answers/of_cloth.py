@@ -2,13 +2,12 @@
 
 from workshop.core.cloth.gauge import WHEN_COUNTED, Gauge, really_differ
 from workshop.core.cloth.known import MeasuredSwatch
-from workshop.core.cloth.wash import WAYS, Change, gauge_key
+from workshop.core.cloth.wash import BIGGER, WAYS, Change, gauge_key
 from workshop.core.plan import Plan
 from workshop.project import Project, State, Units
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
     plain_number,
-    show_by_tape,
     show_gauge,
     show_length,
     show_needle,
@@ -33,7 +32,9 @@ def gauge(plan: Plan) -> list[Line]:
     lines = _counted("off needles", plan)
     washed_first = [k.swatch.id for k in plan.swatches if k.swatch.washed_first]
     if washed_first:
-        text = f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter those counts in the Wash step."
+        text = (
+            f"Swatch {', '.join(washed_first)}: not counted before the wash. Enter its washed counts in the Wash step."
+        )
         lines.append(Line("text", text))
     if not lines:
         planned = (
@@ -67,8 +68,7 @@ def _counted(state: State, plan: Plan) -> list[Line]:
             lines.append(
                 Line(
                     "text",
-                    f"The swatch weighs {grams} g. The workshop uses that weight to work out how much yarn to "
-                    f"buy{needs}.",
+                    f"The swatch weighs {grams} g. The plan uses its weight to work out how much yarn to buy{needs}.",
                 )
             )
     return lines
@@ -103,14 +103,14 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"The fabric is {known.tightness_words(state)} for this yarn."
+        text = f"For this yarn, the fabric is {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
-        lines.append(Line("note", "Count a third place to narrow the range a lot."))
+        lines.append(Line("note", "Count in three places or more. That narrows the range a lot."))
     elif stitches.u95_percent > UNSURE_PERCENT:
         better = plain_number(stitches.u95_percent_with(2), 1)
         text = (
-            "Count two more places. If the new counts agree as closely as the first ones do, the likely error will be "
+            "Count in two more places. If the new counts agree as well as these do, the likely error drops to "
             f"{better}%."
         )
         lines.append(Line("note", text))
@@ -169,9 +169,9 @@ def _comparison(state: State, plan: Plan) -> list[Line]:
         for other, second in counted_on[i + 1 :]:
             differs = really_differ(first, second)
             text = f"Swatches {one} and {other} " + (
-                "really do have different stitch gauges."
+                "have different stitch gauges. The difference is too big to come from counting errors."
                 if differs
-                else "have much the same stitch gauge. Choose the fabric you like."
+                else "have about the same stitch gauge. Choose the fabric you like."
             )
             lines.append(Line("text", text))
     return lines
@@ -187,11 +187,11 @@ def wash(plan: Plan) -> list[Line]:
         if known.hang_weight is not None:
             grams = f"{known.hang_weight.value:.0f} g"
             text = (
-                f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge, "
+                f"To hang swatch {known.swatch.id} the way the garment will hang, clip {grams} along its lower edge. "
             )
-            text += "using clips or safety pins weighed on a kitchen scale."
+            text += "Use clips or safety pins, weighed on a kitchen scale."
             if plan.project.design.state != "hung" and ("hung", "rows") not in known.gauges:
-                text += " To enter the hung counts, answer 'hung with a weight' to 'Which counts to use?'."
+                text += " To enter counts from the hung swatch, answer 'hung with a weight' to 'Which counts to use?'."
             lines.append(Line("figure", text, known.hang_weight.key))
     gauge = plan.gauge
     if gauge is None:
@@ -200,8 +200,8 @@ def wash(plan: Plan) -> list[Line]:
     whence = "Every stitch and row in the plan is based on this gauge."
     if gauge.stitches.state != gauge.rows.state:
         whence = (
-            "The row counts are based on the hung swatch. The stitch counts are based on the washed swatch lying "
-            "flat, which is just as wide as the hung swatch."
+            "The plan takes its row gauge from the hung swatch. It takes its stitch gauge from the washed swatch lying "
+            "flat, which is just as wide."
         )
     lines.append(Line("text", whence))
     blank = [k.swatch.id for k in plan.spare_swatches if all(state == "off needles" for state, _ in k.gauges)]
@@ -213,15 +213,15 @@ def wash(plan: Plan) -> list[Line]:
     flat = gauge.flat_cm(window)
     if flat is not None:
         text = (
-            f"For every {show_by_tape(window, units)} of length when worn, the washed garment measures "
-            f"{show_by_tape(flat, units)} lying flat."
+            f"Lying flat, the washed garment measures {show_length(flat, units)} for every "
+            f"{show_length(window, units)} of length when it's worn."
         )
         lines.append(Line("figure", text))
     on_needles = gauge.as_knit_cm(window)
     if on_needles is not None and gauge.length is not None:
         if gauge.length.real:
-            shown = show_by_tape(on_needles, units)
-            text = f"A length of {shown} on the needles will measure {show_by_tape(window, units)} when finished."
+            shown = show_length(on_needles, units)
+            text = f"A length of {shown} on the needles will measure {show_length(window, units)} when finished."
         else:
             text = (
                 "Lengths measured on the needles will be about the same after washing. Counting rows is safer "
@@ -237,21 +237,15 @@ def wash(plan: Plan) -> list[Line]:
 
 def _what_to_wash(plan: Plan) -> str:
     """What to do before anything is counted washed, and which swatch is asked for first."""
-    text = (
-        "Wash and dry the swatches the way you'll wash the garment. Let the swatches rest for a day, then count again."
-    )
+    text = "Wash and dry the swatches the way you'll wash the garment. Let them rest for a day, then count again."
     liked = plan.liked_best
     if liked is not None and plan.spare_swatches:
-        why = ", the fabric you like best" if liked.swatch.fabric_rating else ""
+        why = ", whose fabric you like best" if liked.swatch.fabric_rating else ""
         text += (
             f" You only need one swatch to plan from. Start with swatch {liked.swatch.id}{why}. You can leave the "
             "other swatches blank."
         )
     return text
-
-
-BIGGER = {"width": ("wider", "narrower"), "length": ("longer", "shorter")}
-"""What a piece is that grew in one direction, and one that shrank."""
 
 
 def wash_verdict(known: MeasuredSwatch, state: State) -> str:
@@ -274,10 +268,12 @@ def wash_verdict(known: MeasuredSwatch, state: State) -> str:
 
 def _change_line(name: str, change: Change, key: str) -> Line:
     if not change.real:
-        off, differ = plain_number(change.u95_percent, 1), f"differ by {abs(change.percent):.1f}%"
-        if differ.endswith(" 0.0%"):
-            differ = "are the same"
-        text = f"No clear change in {name}. The counts before and after washing {differ}, but they can be {off}% off."
+        off, apart = plain_number(change.u95_percent, 1), f"{abs(change.percent):.1f}"
+        text = f"No clear change in {name}. The counts before and after washing "
+        if apart == "0.0":
+            text += f"are the same, but counting errors could hide a change of up to {off}%."
+        else:
+            text += f"differ by {apart}%, but counting errors alone could make a difference of {off}%."
     else:
         grew = "grew" if change.percent > 0 else "shrank"
         text = (

@@ -11,7 +11,6 @@ from workshop.tables.trade_rules import definition, ease_band
 from workshop.tables.yarn_weights import INCH_CM
 from workshop.units import (
     difference_shown,
-    show_by_tape,
     show_length,
     show_range,
 )
@@ -108,11 +107,11 @@ def _band_line(plan: Plan) -> Line:
     units = plan.project.units
     low, high = ease_band(plan.project.fit.ease, units=units)
     if low is None:
-        band = "your chest or less"
+        band = "your chest measurement or less"
     elif high is None:
-        band = f"{low:g} {units} or more added to your chest"
+        band = f"{low:g} {units} or more on top of your chest measurement"
     else:
-        band = f"{low:g} {units} to {high:g} {units} added to your chest"
+        band = f"{low:g} to {high:g} {units} on top of your chest measurement"
     name = plan.project.fit.ease.replace("-", " ")
     return Line("text", f"In the published table (an older edition), '{name}' means {band}.")
 
@@ -143,7 +142,7 @@ def shape(plan: Plan) -> list[Line]:
         cost = working.difference_cm
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
-        shown = f"{show_by_tape(abs(cost), project.units)} {rounded_away(working)}"
+        shown = f"{show_length(abs(cost), project.units)} {rounded_away(working)}"
         told = f"{working.label}: {working.count}, about {shown} than planned"
         lines.append(Line("text", told, working.key))
     return lines
@@ -178,11 +177,10 @@ def budget_lines(plan: Plan) -> tuple[str, ...]:
         return ()
     units = plan.project.units
     likely = show_range(chest.low, chest.high, units)
-    lines = [f"Finished chest {show_length(chest.likely, units)}. 19 times in 20, the chest will measure {likely}."]
+    lines = [f"Finished chest {show_length(chest.likely, units)}. The chest will measure {likely}, 19 times in 20."]
     if ease is not None and body is not None:
         lines[0] += (
-            f" On a chest of {show_length(body, units)}, the ease will be "
-            f"{show_range(ease.low, ease.high, units)}, "
+            f" On a chest of {show_length(body, units)}, that gives {show_range(ease.low, ease.high, units)} of ease, "
             "allowing for small errors in measuring the body."
         )
     if chest.counted:

@@ -35,10 +35,10 @@ def fibre(plan: Plan) -> list[Line]:
             lines.append(_density_line(view, plan.project))
         lines += [Line("text", say(r, plan.project)) for r in view.remarks]
     if not plan.yarns:
-        lines.append(Line("text", "Add a yarn. The yarn's ball band tells you all you need to begin."))
+        lines.append(Line("text", "Add a yarn. Its ball band tells you all you need to begin."))
     elif len(plan.yarns) > 1:
         lines.append(
-            Line("note", "You have several yarns to choose from. Swatch each yarn, and note how it feels to knit.")
+            Line("note", "You have several yarns to choose from. Swatch each one, and note how it feels to knit.")
         )
     return lines
 
@@ -55,7 +55,7 @@ def _density_line(view: YarnView, project: Project) -> Line:
     density = view.density
     assert density is not None
     length = show_yarn_length(density.m_per_100g, project.units)
-    text = f"{length} per 100 g. Use this figure to compare yarns, whatever the weight of a ball."
+    text = f"{length} per 100 g. This figure lets you compare yarns, whatever the size of the ball."
     return Line("figure", text, f"yarns.{view.yarn.id}.tex")
 
 
@@ -72,7 +72,7 @@ def swatch(plan: Plan) -> list[Line]:
         lines.append(
             Line(
                 "note",
-                f"{counted(len(sizes), 'needle size')} so far. With three or more needle sizes you can compare "
+                f"You've chosen {counted(len(sizes), 'needle size')} so far. With three or more, you can compare "
                 "fabrics and choose the one you like.",
             )
         )
@@ -97,14 +97,12 @@ def swatch(plan: Plan) -> list[Line]:
 
 SAME_CAST_ON = (
     "All the swatches have the same number of stitches, because nobody knows your gauge yet. A larger needle simply "
-    "gives a "
-    "wider swatch."
+    "gives a wider swatch."
 )
 
 ON_ITS_CARD = (
     "Knit the swatch as if in the round: work every row from the right side, on a circular needle. Slide the stitches "
-    "back to the other "
-    "tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows."
+    "back to the other tip and carry the yarn loosely across the back. For garter stitch, alternate knit and purl rows."
 )
 IN_THE_ROUND = (
     "On a swatch knitted in the round, count well inside the edges, because the strands across the back pull on them. "
@@ -126,7 +124,7 @@ def _together(plan: Plan) -> list[Line]:
 
 OF_SEVERAL = (
     "Knit the swatches as one strip with two purl rows in between, or knit them separately. Separate swatches are "
-    "easier to wash and hang than joined ones.",
+    "easier to wash and hang.",
     "Mark each swatch with its own number of purl bumps in the first row of the main fabric. A paper label would wash "
     "off.",
 )
@@ -178,7 +176,7 @@ def _place_line(known: MeasuredSwatch, place: Calculation, project: Project) -> 
     example = ", for example," if known.for_example else ""
     text = (
         f"Count in three places, over {show_length(wide, project.units)} each time, to the nearest quarter stitch. "
-        f"You'll be able to predict a {show_length(chest, project.units)} chest{example} to within "
+        f"That lets you predict a {show_length(chest, project.units)} chest{example} to within "
         f"about {show_length(ACCURACY_CM, project.units)}."
     )
     return Line("text", text, place.key)

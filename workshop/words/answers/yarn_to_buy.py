@@ -11,11 +11,7 @@ from workshop.core.making.ledger import Piece
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables.trade_rules import rule
-from workshop.units import (
-    convert,
-    show_by_tape,
-    show_yarn_length,
-)
+from workshop.units import convert, show_length, show_yarn_length
 from workshop.words.phrase import Line, counted, in_terms_of
 
 
@@ -25,7 +21,7 @@ def _basis(plan: Plan) -> str:
     if plan.yarn.basis == "weighed swatch":
         return "from the weighed swatch"
     weighed = plan.gauge is not None and plan.gauge.swatch.grams
-    unsaid = "its stitches cast on and rows knitted aren't answered in the Gauge step"
+    unsaid = "the swatch's stitches and rows aren't entered in the Gauge step"
     why = unsaid if weighed else "the chosen swatch wasn't weighed"
     return f"from the size of a stitch, because {why}"
 
@@ -47,9 +43,8 @@ def _enough(need: YarnNeed, units: Units) -> str:
     if need.balls_likely is None or need.balls_likely == need.balls:
         return ""
     amount = f"{need.grams[1]:.0f} g" if need.grams else show_yarn_length(need.metres[1], units) if need.metres else ""
-    return (
-        f" {counted(need.balls_likely, 'ball')} would cover {amount}, but not the whole likely range." if amount else ""
-    )
+    balls = counted(need.balls_likely, "ball")
+    return f" With {balls}, you'd have enough for {amount}, but not for the whole likely range." if amount else ""
 
 
 def yarn_lines(plan: Plan) -> list[Line]:
@@ -79,7 +74,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         have = plan.project.design_yarn.balls if plan.project.design_yarn else None
         swatches = ", including yarn for the swatches" if need.swatch_metres is not None else ""
         if have is None:
-            lot = "of the same dye lot" if not need.per_colour else "in all, each color of the same dye lot"
+            lot = "of the same dye lot" if not need.per_colour else "in all, with one dye lot for each color"
             buy = f"Buy {counted(need.balls, 'ball')} {lot}{swatches}.{enough} Keep the receipt."
             text = in_terms_of(buy, plan.project)
         elif have >= need.balls:
