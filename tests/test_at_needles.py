@@ -390,7 +390,7 @@ def test_measurements_that_follow_a_count_say_which_and_whether_the_instructions
     now = opened(file).plan
     pages = repr(measurements(now))
     assert now.finished_cm["chest"] != pytest.approx(before.finished_cm["chest"], abs=1)
-    assert "going by your count at row 42 of the back. The plan was for chest" in pages
+    assert "going by your count at row 42 of the back. The plan was for a chest of" in pages
     assert ("the instructions haven't changed." in pages) is as_written is (plan_mark(now) == plan_mark(before))
 
 
@@ -587,7 +587,7 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
     assert "Take" not in out
     code, _, err = knit("--take", "above-edging")
     assert code != 0
-    assert f"isn't a way on: {', '.join(on)}" in err
+    assert f"isn't one of your choices: {', '.join(on)}" in err
     _, out, _ = knit("--done", "1")
     assert "showed a real difference" not in out
 
@@ -691,7 +691,7 @@ def test_ways_on_are_told_in_the_knitters_unit(knit, file):
 
 
 @pytest.mark.parametrize(
-    ("at_home", "so"), [(6, ", and you have 6."), (7, ""), (1, ", and you have 1."), (None, " instead of 6.")]
+    ("at_home", "so"), [(6, ", but you have 6."), (7, ""), (1, ", but you have 1."), (None, " instead of 6.")]
 )
 def test_a_way_that_takes_a_ball_more_than_there_are_says_so_before_it_is_chosen(knit, file, at_home, so):
     project = saves.load(file)

@@ -29,6 +29,7 @@ from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines
 from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
+from workshop.words.phrase import joined
 
 
 @record
@@ -126,7 +127,7 @@ def _piece(at: At, text: str) -> Heard:
     """Another piece comes to hand: it is where it is, and that is the last that was said."""
     found = needles.found_piece(at.needles, text)
     if found.finished:
-        return Heard(at.project, (f"The {found.piece.name} is knitted. 'back' is for the piece you moved last.",))
+        return Heard(at.project, (f"The {found.piece.told} is knitted. 'back' is for the piece you moved last.",))
     return Heard(needles.at_row(at.project, at.plan, found, found.row, at.today))
 
 
@@ -164,7 +165,7 @@ def _left(at: At, text: str) -> Heard:
     nothing = not any(p.rows_knitted for p in at.needles.pieces)
     return Heard(
         project,
-        ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else (),
+        ("Kept. Once you've knitted some rows, weigh again to see if the yarn lasts.",) if nothing else (),
         about="yarn",
     )
 
@@ -185,7 +186,7 @@ def _slip(at: At, text: str) -> Heard:
     project = needles.slipped(at.project, hand, _number(text), at.today)
     known = project.knitted(hand.piece.name)
     right = known is None or known.stitches is None
-    of_which = f" for the {hand.piece.name}" if known and known.beside else ""
+    of_which = f" for the {hand.piece.told}" if known and known.beside else ""
     right_away = f"Noted{of_which}. The next rows will put the count right, as written here."
     said = "That's what the plan says." if right else right_away
     return Heard(project, (said,))
@@ -235,10 +236,10 @@ def _lost(at: At, text: str) -> Heard:
     if since is not None and candidates(piece, stitches):
         rows = sorted({one.since for one in candidates(piece, stitches)})
         reach = f"{rows[0]} to {rows[-1]}" if len(rows) > 1 else str(rows[0])
-        raise NotKnitted(f"with {stitches} stitches there are {reach} rows above the last shaping, never {since}")
-    near = " or ".join(map(str, nearest_counts(piece, stitches)))
+        raise NotKnitted(f"with {stitches} stitches there can be {reach} rows above the last shaping, but not {since}")
+    near = joined(nearest_counts(piece, stitches))
     raise NotKnitted(
-        f"no row of the {piece.name} has {stitches} stitches. The nearest numbers are {near}. Is a stitch dropped?"
+        f"no row of the {piece.told} has {stitches} stitches. The nearest counts are {near}. Have you dropped a stitch?"
     )
 
 
@@ -252,16 +253,16 @@ def _by_tape(at: At, text: str) -> str:
         length_cm = read_length(text, at.project.units).value
     except NotUnderstood:
         raise NotKnitted(
-            f"'{text[:40]}': say the stitches and the plain rows since the last shaping, 84 12, or a length, 30 cm"
+            f"'{text[:40]}': say the stitches and the plain rows since the last shaping: 84 12. Or say a length: 30 cm"
         ) from None
     gauge = at.needles.rows.piece if at.needles.rows else _unwashed_rows(at.plan)
     if gauge is None or not 0 < length_cm < 300:
-        raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
+        raise NotKnitted("the rows of the unwashed swatch weren't counted, so the tape can't show your row")
     low, likely, high = rows_by_tape(length_cm, gauge.per_10cm, doubt_of_places(gauge))
     start, parts = measured_from(at.hand.piece)
     first = parts[0].rows[0].row - 1 if parts[0].rows else 0
     reach = f"likely {first + low} to {first + high}"
-    return f"By the tape, from the {start}, about row {first + likely}, {reach}. Then look for the last shaping."
+    return f"By the tape, from the {start}, you're at about row {first + likely}, {reach}. Look for the last shaping to be sure."
 
 
 def _unwashed_rows(plan: Plan) -> Gauge | None:
@@ -290,14 +291,14 @@ ROW_KNITTED = "Row {row} is the last one you've knitted."
 
 SAYINGS: Mapping[str, Saying] = {
     "row": Saying(_row, "62, or row 62", ROW_KNITTED.format(row=62)),
-    "done": Saying(_done, "done 2, or done", "Two more rows are knitted, or one.", alone=True),
-    "back": Saying(_back, "back 3, or back", "Three rows are ripped, or one was too many.", alone=True),
+    "done": Saying(_done, "done 2, or done", "You've knitted two more rows, or one.", alone=True),
+    "back": Saying(_back, "back 3, or back", "You've ripped back three rows, or one row was too many.", alone=True),
     "where": Saying(_where, "where", "Where you are, and what comes next.", alone=True),
     "piece": Saying(_piece, "piece left sleeve", "Go on with another piece."),
     "both": Saying(
         _both,
         "both",
-        "Knit this piece and its pair at the same time, row for row; once more for one at a time.",
+        "Knit this piece and its pair at the same time, row for row. Type it again to knit one at a time.",
         alone=True,
     ),
     "count": Saying(
@@ -306,8 +307,8 @@ SAYINGS: Mapping[str, Saying] = {
         "{stitches} stitches over {over} {unit}, and {elsewhere} in another place. Three places are best.",
     ),
     "rows": Saying(_rows, "rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
-    "take": Saying(_take, "take above-edging", "Take one of the ways on that a count has shown."),
-    "undo": Saying(_undo, "undo", "Take back the way you took last.", alone=True),
+    "take": Saying(_take, "take above-edging", "Choose one of the ways that a count has shown."),
+    "undo": Saying(_undo, "undo", "Take back your last choice.", alone=True),
     "left": Saying(
         _left,
         "left 342",
@@ -321,11 +322,11 @@ SAYINGS: Mapping[str, Saying] = {
     "stitches": Saying(
         _slip,
         "stitches 83",
-        "You have 83 stitches and the plan says another number. The next rows put it right.",
+        "You have 83 stitches, but the plan says a different number. The next rows put it right.",
     ),
     "ball": Saying(_ball, "ball lot 4711", "A new ball begins in this row, with its dye lot.", alone=True),
     "finished": Saying(
-        _finished, "finished chest {chest}", "What the garment measures after its wash, beside what the plan said."
+        _finished, "finished chest {chest}", "What the garment measures after its wash, compared with the plan."
     ),
     "note": Saying(_note, "note cuffs in blue", "A line for the log."),
 }
