@@ -405,7 +405,8 @@ def measured(project: Project, plan: Plan, what: str, cm: float, today: date) ->
         )
     if not known[name] / AS_FAR_OFF < cm < known[name] * AS_FAR_OFF:
         raise NotKnitted(
-            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. Did you use the right unit, and measure all the way around?"
+            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. Did you use the right unit, and measure all the "
+            "way around?"
         )
     kept = tuple(m for m in project.measured if m.what != name)
     return replace(project, measured=(*kept, FinishedMeasure(name, cm, today.isoformat())))

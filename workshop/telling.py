@@ -262,7 +262,8 @@ def _by_tape(at: At, text: str) -> str:
     start, parts = measured_from(at.hand.piece)
     first = parts[0].rows[0].row - 1 if parts[0].rows else 0
     reach = f"likely {first + low} to {first + high}"
-    return f"By the tape, from the {start}, you're at about row {first + likely}, {reach}. Look for the last shaping to be sure."
+    here = f"By the tape, from the {start}, you're at about row {first + likely}, {reach}."
+    return f"{here} Look for the last shaping to be sure."
 
 
 def _unwashed_rows(plan: Plan) -> Gauge | None:
@@ -292,7 +293,7 @@ ROW_KNITTED = "Row {row} is the last one you've knitted."
 SAYINGS: Mapping[str, Saying] = {
     "row": Saying(_row, "62, or row 62", ROW_KNITTED.format(row=62)),
     "done": Saying(_done, "done 2, or done", "You've knitted two more rows, or one.", alone=True),
-    "back": Saying(_back, "back 3, or back", "You've ripped back three rows, or one row was too many.", alone=True),
+    "back": Saying(_back, "back 3, or back", "You ripped three rows, or one was too many.", alone=True),
     "where": Saying(_where, "where", "Where you are, and what comes next.", alone=True),
     "piece": Saying(_piece, "piece left sleeve", "Go on with another piece."),
     "both": Saying(

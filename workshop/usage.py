@@ -73,7 +73,7 @@ def parser() -> Parser:
     one.add_argument("name", help="the name of the copy")
     one = commands.add_parser("knit", help="at the needles: where you are, what comes next, counts and yarn left")
     one.add_argument("file", type=Path)
-    one.add_argument("--piece", metavar="NAME", help="the piece, by its name or part of it. If left out, the piece you're on")
+    one.add_argument("--piece", metavar="NAME", help="the piece, by its name or part of it; else the piece you're on")
     moved = one.add_mutually_exclusive_group()
     moved.add_argument("--row", type=int, metavar="N", help="row N is the last one you've knitted")
     moved.add_argument("--done", type=int, metavar="N", help="you've knitted N more rows")

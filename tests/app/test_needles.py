@@ -96,7 +96,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         window = [line.split("│")[1] for line in screen_text(app).splitlines() if line.count("│") == 2]
         listed = " ".join(" ".join(window).split())  # however its lines are broken
         assert (
-            "1.6 cm of the difference at the chest stays. You'd get about 102.1 cm around the chest." in listed
+            "You'd still be 1.6 cm off at the chest. You'd get about 102.1 cm around the chest." in listed
         )  # the last way
         assert "Arrows and Enter choose" in screen_text(app)
         await pilot.resize_terminal(80, 24)

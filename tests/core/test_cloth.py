@@ -319,7 +319,7 @@ def test_tightness_of_usual_hand_knit_gauges_lies_at_1_0_to_1_1():
         assert known.tightness["washed"].value == pytest.approx(factor, abs=0.006)
     assert tightness_words(1.05) == "as firm as most hand knitting"
     assert [tightness_words(k).partition(". ")[0].partition(", so")[0].split(":")[0] for k in (0.7, 0.9, 1.2, 1.5)] == [
-        "open and drapey", "on the soft side for yarn of its weight and length", "firm", "as firm as machine knitting",
+        "open and drapey", "on the soft side", "firm", "as firm as machine knitting",
     ]  # fmt: skip
 
 

@@ -46,7 +46,7 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
 
-IN_ONE_ROW = re.compile(r"^stockinette(?:: knit every round)?(?=; )")
+IN_ONE_ROW = re.compile(r"^stockinette(?: \(knit every round\))?(?=; )")
 """How a line names plain fabric: of one row it's said whether that is knit or purled."""
 
 
@@ -358,7 +358,7 @@ def _likely(low_likely_high: Three, units: Units) -> tuple[str, str]:
 def _going_by(comparison: Comparison | None) -> str:
     """A count that may be off says little alone: then the swatch's counts as well."""
     weighed = comparison is not None and not comparison.real and comparison.difference_percent
-    return "Going by your count and the swatch together, the" if weighed else "The"
+    return "Going by your count and the swatch, the" if weighed else "The"
 
 
 def _at_the_hips(needles: Needles, plan: Plan) -> str:
@@ -462,8 +462,8 @@ def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
         return ()
     why = "Now check what the new needle does." if changed else "This is a good moment to check your gauge."
     how = (
-        "Lay the piece flat, with half the stitches on a spare cord, and let it rest a few minutes. Then count in three "
-        "places."
+        "Lay the piece flat, with half the stitches on a spare cord, and let it rest a few minutes. Then count in "
+        "three places."
     )
     return (in_terms(f"{why} {how}", project.terms),)
 

@@ -35,7 +35,8 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if needles.yarn_basis == "labels" and (start := labels_g(plan)):
         swatches = in_swatches_g(plan)
         less = f", less {swatches:.0f} g in the swatches" if swatches else ""
-        first += f" This estimate goes by the ball bands: {start:.0f} g at the start{less}. For a better one, weigh the piece."
+        first += f" This estimate goes by the ball bands: {start:.0f} g at the start{less}."
+        first += " For a better one, weigh the piece."
     first += _of_new_balls(left, plan)
     if left.verdict in ("enough", "probably"):
         return (first,)
@@ -73,7 +74,9 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
         said += _shorter(what, pieces, per_stitch, left.short_g[1], plan)
     said += _elbow(needles, plan, per_stitch)
     if sleeves and any(not p.rows_knitted for p in panels):
-        said.append("Knit the sleeves before the last piece of the body. Then only its length depends on the yarn left.")
+        said.append(
+            "Knit the sleeves before the last piece of the body. Then only its length depends on the yarn left."
+        )
     said += _edgings(to_come, per_stitch)
     said.append("If you add another dye lot, alternate the balls every two rows for {6 cm}, so that no line shows.")
     return tuple(lengths_in(in_terms(text, plan.project.terms), plan.project.units) for text in said)

@@ -144,7 +144,10 @@ class AtNeedles(Body):
         project = self.desk.session.project
         if self.is_typed_in:
             hint = going_on(self._field.value, project.units) or TYPE_A_ROW
-            return in_terms(f"{hint}\nPress Enter once you've typed it. Esc closes the field, and letters are keys again.", project.terms)
+            return in_terms(
+                f"{hint}\nPress Enter once you've typed it. Esc closes the field, and letters are keys again.",
+                project.terms,
+            )
         return in_terms("\n".join(self._keys_by_what_they_are_for(project.units)), project.terms)
 
     def _keys_by_what_they_are_for(self, units: Units) -> Iterator[str]:

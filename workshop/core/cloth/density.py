@@ -44,7 +44,7 @@ def tightness_words(factor: float) -> str:
     if factor < 0.85:
         return "open and drapey. Open fabric may grow, and show what's underneath"
     if factor < 1.0:
-        return "on the soft side for yarn of its weight and length. Soft fabric is fine if you like it"
+        return "on the soft side. Soft fabric is fine if you like it"
     if factor <= 1.15:
         return "as firm as most hand knitting"
     if factor <= 1.3:

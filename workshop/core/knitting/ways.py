@@ -212,9 +212,11 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
-        text = "Rip back {rows}, to the edging. The first row above the edging then gets {more} {than} than planned."
+        text = "Rip back to the edging, {rows}. The row above it gets {number} {than} "
+        text += "stitches." if here > 1 else "stitch."
         text += " The other pieces change too." if at.is_part else ""
-        remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
+        than = "more" if more > 0 else "fewer"
+        remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "number": str(here), "than": than})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."
     yield Way("begin-again", chest, length, at.rows_worked, Remark(text), wanted)

@@ -103,7 +103,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
-        text = f"The fabric is {known.tightness_words(state)} for this yarn."
+        text = f"For this yarn, the fabric is {known.tightness_words(state)}."
         lines.append(Line("text", text, tight.key))
     if len(stitches.readings) < 3:
         lines.append(Line("note", "Count a third place to narrow the range a lot."))

@@ -64,7 +64,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     if need.metres is not None:
         low, likely, high = need.metres
         text = (
-            f"About {show_yarn_length(likely, units)}, likely {show_yarn_length(low, units)} to "
+            f"About {show_yarn_length(likely, units)}, likely {show_yarn_length(low, units).partition(' ')[0]} to "
             f"{show_yarn_length(high, units)}. If you change yarn, go by length, not weight."
         )
         lines.append(Line("figure", text, "yarn.likely"))

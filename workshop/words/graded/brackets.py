@@ -58,7 +58,7 @@ OPTIONAL = re.compile(
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
 REMINDER = re.compile(
-    r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)"
+    r" \((?:including the one left|(?:including the one left[,;] )?(?:both )?counted after the decrease)\)"
     r"|, (?:and|but) \d+ (?:more|fewer) (?:in all|on each side)|, skipping 1(?: where there are \d+)?"
 )
 """Said only where it holds for all sizes."""
