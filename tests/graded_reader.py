@@ -17,7 +17,7 @@ ONLY = re.compile(r"Sizes? (.+?) only: ")
 TITLE = re.compile(r"(.+) \(sizes? (.+?) only\)")
 AGAIN = re.compile(r"(?:^| )Count (row|round)s from 1 again\.")
 NUMBERED = re.compile(
-    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of its)"
+    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of \d)"
 )
 
 

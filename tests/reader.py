@@ -21,14 +21,14 @@ STEP = {"k2tog": (2, 1), "p2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (
 FABRICS = (
     {
         "stockinette": "stockinette",
-        "stockinette: knit every round": "stockinette",
+        "stockinette (knit every round)": "stockinette",
         "stockinette, back and forth over the front, counting turns from its side markers": "stockinette",
         "stockinette, over back and sleeves, wrong side first": "stockinette",
         "garter stitch": "garter",
-        "garter stitch: knit every row": "garter",
+        "garter stitch (knit every row)": "garter",
     }
     | {
-        f"garter stitch: {how}": "garter"
+        f"garter stitch ({how})": "garter"
         for how in (
             "alternate knit and purl rounds",
             "alternate purl and knit rounds",
@@ -86,7 +86,7 @@ QUIET = re.compile(
 )
 """Sentences that change no stitch."""
 
-ALONG = r"(?P<n>\d+) (?P<place>(?:over|along|around|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
+ALONG = r"(?P<n>\d+) (?P<place>(?:across|along|around|at|up|down) the .+?): (?P<how>mark it|(?:about |1 from |\d+ ).+)"
 """Stitches picked up along one of several edges, and how."""
 
 ONE_FROM_EACH = {
@@ -112,16 +112,16 @@ TWO_MARKERS = re.compile(
 """The markers between which short rows raise a neck."""
 
 PATTERN = re.compile(
-    r"(?P<name>.+?)(?: from|,) (?P<unit>row|round) (?P<row>\d+) of its (?P<rows>\d+)"
-    r"(?: and (?:stitch (?P<stitch>\d+) of its (?P<multiple>\d+)(?P<beside> after the plain side)?"
-    r"|no room for its (?P<wide>\d+) stitch(?:es)?))?(?P<kept>, keeping the pattern as set)?"
+    r"(?P<name>.+?)(?: from|,) (?P<unit>row|round) (?P<row>\d+) of (?P<rows>\d+)"
+    r"(?: and stitch (?P<stitch>\d+) of (?P<multiple>\d+)(?P<beside> after the plain stitches)?"
+    r"| with no room for its (?P<wide>\d+) stitch(?:es)?)?(?P<kept>, keeping the pattern as set)?"
 )
 """A stitch pattern: its name, which of its rows comes first, and where its first row in a piece begins."""
 
 BAND = re.compile(
     r"band (?P<number>\d+) from its (?:chart|rows), (?P<unit>row|round)s? (?P<first>\d+)(?: to (?P<last>\d+))?, "
     r"(?P<repeats>\d+) repeats of (?P<multiple>\d+)"
-    r"(?:, starting with stitch (?P<stitch>\d+)|(?: and (?P<more>\d+) stitch(?:es)? more)?(?P<edges> between the edge stitches)?)"
+    r"(?:, starting with stitch (?P<stitch>\d+)|(?: plus (?P<more>\d+) stitch(?:es)?)?(?P<edges> between the edge stitches)?)"
 )
 """Rows of a band round a yoke: which of its chart, and how often its repeat comes."""
 
@@ -133,12 +133,12 @@ STRIPES = re.compile(
 WORKED = re.compile(r"\bwork (?=\d|to the end of|the last)")
 """What is knit in plain fabric."""
 
-NO_BAR = "With no bar to lift yet, make each new stitch with a backward loop"
+NO_BAR = "There's no bar to lift yet, so make each new stitch with a backward loop"
 """Said of the first row above a cast-on, whose stitches have no strand between them (from memory)."""
 
 WHEN = r"(?P<when> on (?:row|round)s? .+)?"
 AMOUNT = r"(?P<n>\d+) stitch(?:es)?"
-COUNTED = r"(?: \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\))?"
+COUNTED = r"(?: \((?:including the one left|(?:including the one left[,;] )?(?:both )?counted after the decrease)\))?"
 CLAUSES = {
     rf"(?P<do>bind off|decrease) {AMOUNT} at (?P<place>the beginning)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?:on each side of|at) (?P<place>.+?){WHEN}": "shape",
@@ -151,11 +151,11 @@ CLAUSES = {
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
     rf"at its end (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
-    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}, edge by edge, as in the next (?P<lines>\d+) lines": (
+    rf"with the right side facing, (?P<do>pick up) and knit {AMOUNT}, edge by edge, as in the next (?P<lines>\d+) lines": (
         "pick_up"
     ),
-    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
-    rf"with the right side facing (?P<do>pick up) and knit {AMOUNT}(?P<known>)": "pick_up",
+    rf"with the right side facing, (?P<do>pick up) and knit {AMOUNT}: (?P<how>.+)": "pick_up",
+    rf"with the right side facing, (?P<do>pick up) and knit {AMOUNT}(?P<known>)": "pick_up",
     rf"(?P<do>pick up) and knit {AMOUNT} along (?P<place>the underarm), "
     r"(?P<first>\d+) at the beginning of the round and (?P<last>\d+) at its end": "shape",
     r"bind off 2 for each of (?P<holes>\d+) buttonholes \((?P<steps>.+)\), counting the one left after each bind-off": "buttonholes",
@@ -168,7 +168,7 @@ CLAUSES = {
     r"knit to the end of the round": "open_neck",
     r"join body and sleeves on one needle: "
     r"(?:put the (?P<begun>\d+) stitch(?:es)? on each side of the left marker on a holder, )?(?P<steps>.+)": "join",
-    r"divide, and take off the markers as you come to them: (?P<steps>.+)": "part",
+    r"divide, removing the markers as you come to them: (?P<steps>.+)": "part",
 }
 BETWEEN = {
     r"Underarm: knit (\d+) more stitch(?:es)?, past the marker(?:, and leave the yarn there for the yoke)?": (
@@ -844,8 +844,7 @@ class Knitter:
             clauses = clauses[1:]
         if patterned or panels:
             clauses = [
-                c if c.startswith(("join", "divide, and take off", "set up")) else WORKED.sub("knit ", c)
-                for c in clauses
+                c if c.startswith(("join", "divide, removing", "set up")) else WORKED.sub("knit ", c) for c in clauses
             ]
         if clauses and clauses[0] in FABRICS:
             self.garter_in_turn(clauses[0], rows)
@@ -967,7 +966,7 @@ class Knitter:
         if self.unit != "round":
             return
         if "this round" in text or "alternate" in text:
-            purls_first = text.startswith(("garter stitch: purl", "garter stitch: alternate purl"))
+            purls_first = text.startswith(("garter stitch (purl", "garter stitch (alternate purl"))
             assert self.purled_last is None or purls_first != self.purled_last, "two rounds alike make no ridge"
             assert purls_first or self.purled_last is not None or not self.edges, "two knit rounds make no ridge"
             self.purled_last = purls_first if len(rows) % 2 else not purls_first
@@ -1032,7 +1031,7 @@ class Knitter:
             places = dict(self.edges)
             assert len(places) == len(self.edges), "an edge twice"
             assert sum(places.values()) == self.stitches, f"not {self.stitches} stitches in all"
-            end = "raglan line" if "over the left sleeve" in places else "shoulder"
+            end = "raglan line" if "across the left sleeve" in places else "shoulder"
             assert self.edge_ends <= {end}, f"the neck ends at {self.edge_ends}"
             for place, n in self.edges:
                 other = place.replace("left", "right").replace("down", "up")
@@ -1040,12 +1039,12 @@ class Knitter:
 
     def how(self, stitches: int, text: str) -> None:
         """One in each stitch across or in steps, so many along rows, and a rate that leads there; in walking order."""
-        if text in ("mark it", "1 from the stitch across"):
+        if text in ("mark it", "1 from the stitch"):
             assert stitches == 1
             return
-        if text == "1 from each stitch across":
+        if text == "1 from each stitch":
             return
-        straight = re.fullmatch(r"(\d+ from each|about .+) of its (\d+) rows(?:, neckband included)?(.*)", text)
+        straight = re.fullmatch(r"(\d+ from each|about .+) of the (\d+) rows(?:, neckband included)?(.*)", text)
         if straight:
             self.leads_to(stitches, int(straight[2]), straight[1] + straight[3])
             return
@@ -1054,8 +1053,8 @@ class Knitter:
         for step in re.split(r"(?:, and | and (?=\d)|, )(?![^(]*\))", there):
             found = re.fullmatch(
                 r"(?P<n>\d+) (?:(?P<across>across)(?P<middle> the middle)?|(?P<steps>along the steps)|more at its end"
-                r"|(?P<curve>along the curve \((?P<stepped>\d+) from the stitches of its steps, (?P<beside>\d+) from its rows\))"
-                r"|along (?:(?:its |the )?(?P<alike>\d+) |the )rows?"
+                r"|(?P<curve>along the curve \((?P<stepped>\d+) from the stitches of the steps, (?P<beside>\d+) from the rows\))"
+                r"|along (?:(?:the )?(?P<alike>\d+) |the )rows?"
                 r"(?P<above> above them| between the (?:shoulder|raglan line) and the steps)?(?: to the shoulder)?"
                 r"(?: \((?:(?P<one>\d+) rows? on one side, (?P<other>\d+) on the other(?:; )?)?(?P<rate>(?:about |1 from ).+)?\))?)",
                 step,
@@ -1355,16 +1354,14 @@ class Knitter:
         for claim in claims:
             count = re.fullmatch(r"(\d+) stitches", claim)
             length = re.fullmatch(
-                r"(?:[\d.]+ cm (?P<start>from the cast-on|from the underarm) now, (?P<then>[\d.]+) cm after washing"
-                r"|(?P<cm>[\d.]+) cm (?P<place>from the cast-on|from the underarm|deep) after washing)",
+                r"(?P<place>Length from cast-on|Length from underarm|Depth): (?:[\d.]+ cm now, )?(?P<cm>[\d.]+) cm after washing",
                 claim,
             )
             if count:
                 assert int(count[1]) == self.stitches, f"{self.stitches} stitches are on the needle"
                 counted = True
             elif length:
-                place, cm = length["start"] or length["place"], length["then"] or length["cm"]
-                self.piece.lengths.append((self.next_row - 1, place, float(cm)))
+                self.piece.lengths.append((self.next_row - 1, length["place"], float(length["cm"])))
             else:
                 assert claim == self.one_each or claim.startswith("Work each side separately"), f"what is: {claim}"
         assert counted or not changed or self.piece.rows[-1].row == 1, "stitches change and no count is given"
@@ -1374,7 +1371,7 @@ def stripes_told(before: Iterable[str]) -> tuple[str, ...]:
     """The colours of the stripes, row by row, as they are told before the first row."""
     told = next(
         (
-            re.search(r"^Stripes begin in the (?:row above the edging|first row, at the neck): (.+?)\. Then", line)
+            re.search(r"^Stripes begin in the (?:row above the edging|first row, at the neck): (.+?)\. Repeat", line)
             for line in before
             if "Stripes begin" in line
         ),

@@ -10,14 +10,14 @@ from workshop.core.making.ledger import Event
 
 PART = r"(?:(?:left |right )?sleeve|front|back)"
 NAMES = rf"(?:{PART}(?:, {PART})* and {PART} panels|(?:{PART} )?panel)"
-WHICH_ROW = re.compile(rf", ({NAMES}) (from|on) (row|round) (\d+) of (its|their) (\d+)")
+WHICH_ROW = re.compile(rf", ({NAMES}) (from|on) (row|round) (\d+) of (\d+)")
 """Which row of its pattern each panel has, behind the fabric beside it."""
 
 SET_UP = re.compile(rf"set up the ({NAMES}): (.+)")
 GOES_OUT = re.compile(
-    rf"in the ({NAMES}) (increase|decrease) (\d+) stitch(?:es)? between its markers \((.+)\), then remove the markers"
+    rf"in the ({NAMES}), (increase|decrease) (\d+) stitch(?:es)? between its markers \((.+)\), then remove the markers"
 )
-REMOVED = re.compile(rf"remove the markers of the ({NAMES})")
+REMOVED = re.compile(rf"remove the ({NAMES}) markers")
 
 
 Steps = Callable[[str], list[tuple[int, int]]]
@@ -42,11 +42,10 @@ class Panels:
     def told(self, text: str, piece: str, unit: str, rows: range) -> tuple[str, dict[str, dict[int, int]]]:
         """A fabric without what is said of panels beside it, and the row of its pattern that each row is."""
         found: dict[str, dict[int, int]] = {}
-        for names, how, noun, at, whose, repeat in WHICH_ROW.findall(text):
+        for names, how, noun, at, repeat in WHICH_ROW.findall(text):
             assert how == ("from" if len(rows) > 1 else "on"), text
             assert noun == unit, text
             parts = self.parts(names, piece)
-            assert whose == ("their" if len(parts) > 1 else "its"), text
             for part in parts:
                 assert part in self.stitches, f"no panel is set up on the {part}"
                 before = self.last.get(part, (0, int(repeat)))

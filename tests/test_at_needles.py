@@ -390,7 +390,7 @@ def test_measurements_that_follow_a_count_say_which_and_whether_the_instructions
     now = opened(file).plan
     pages = repr(measurements(now))
     assert now.finished_cm["chest"] != pytest.approx(before.finished_cm["chest"], abs=1)
-    assert "going by your count at row 42 of the back. The plan was for chest" in pages
+    assert "going by your count at row 42 of the back. The plan was for a chest of" in pages
     assert ("the instructions haven't changed." in pages) is as_written is (plan_mark(now) == plan_mark(before))
 
 
@@ -412,7 +412,7 @@ def test_the_pieces_that_are_not_begun_make_up_for_the_one_that_is_kept(knit, fi
         ({"construction": "set-in", "front": "open"}, "left front", 117, "neck edge. 38 stitches. At the end of the row: k2tog, k1."),
         ({"construction": "set-in", "front": "open"}, "right front", 117, "38 stitches. At the beginning of the row: k1, ssk."),
         ({"construction": "set-in", "front": "open"}, "left sleeve", 118, "beginning of the row: p1, p2tog. At the end: ssp, p1."),
-        ({"construction": "raglan-from-neck", "worked": "round"}, "yoke, top", 1, "m1r, k1. After the marker: k1, m1l. With no bar to lift yet, make each new stitch with a backward loop."),
+        ({"construction": "raglan-from-neck", "worked": "round"}, "yoke, top", 1, "m1r, k1. After the marker: k1, m1l. There's no bar to lift yet, so make each new stitch with a backward loop."),
         ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke, top", 9, "right neck edge. 104 stitches. Before the marker: m1r, k1. After the marker: k1, m1l. Shape the edge at the end of the row. Cast on with backward loops."),
         ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke", 15, "join into a round. 152 stitches. Before the marker: m1r, k1. After the marker: k1, m1l. Cast on with backward loops."),
         ({"construction": "raglan-from-neck", "worked": "round", "neckline": "crew"}, "yoke", 60, "knit 48 (front). 200 stitches. Cast on with backward loops."),
@@ -478,9 +478,9 @@ def test_the_print_and_the_needles_name_the_same_row_for_the_first_count(constru
     """28 rows to 10 cm: 28 of a yoke from the neck, which has no edging; of what begins with 16 rows of rib 44."""
     project = shaped(pullover(), construction=construction, worked=worked)
     now = plan(project)
-    when = r"at about (?:row|round) (\d+) of the ([a-z]+), and again at about (?:row|round) (\d+)( of the body)?"
+    when = r"near (?:row|round) (\d+) of the ([a-z]+), and again near (?:row|round) (\d+)( of the body)?"
     said = next(line for line in before_knitting(now) if line.startswith("Check your gauge "))
-    named = re.match(rf"Check your gauge {when}: count stitches and rows", said)
+    named = re.match(rf"Check your gauge {when}: count both stitches and rows", said)
     assert int(named[3]) == SECOND_COUNT[construction]
     assert bool(named[4]) == (construction == "raglan-from-neck")
     row, first = int(named[1]), now.made.pieces[0]
@@ -505,10 +505,10 @@ def test_the_counts_that_narrow_the_range_of_a_chest_are_those_that_are_read_bef
     )
     sure = pullover(swatch=(replace(swatch(), reading=tuple(counts)),))
     for project, when in (
-        (sure, "at about row 44 of the back, and again at about row 76"),
+        (sure, "near row 44 of the back, and again near row 76"),
         (
             shaped(sure, construction="raglan-from-neck"),
-            "at about round 28 of the yoke, and again at about round 110 of the body",
+            "near round 28 of the yoke, and again near round 110 of the body",
         ),
         (shaped(sure, length_cm=47.0), "at about row 44 of the back"),
     ):
@@ -587,7 +587,7 @@ def test_a_count_that_is_not_of_the_fabric_changes_no_figure(knit, file, piece, 
     assert "Take" not in out
     code, _, err = knit("--take", "above-edging")
     assert code != 0
-    assert f"isn't a way on: {', '.join(on)}" in err
+    assert f"isn't one of your choices: {', '.join(on)}" in err
     _, out, _ = knit("--done", "1")
     assert "showed a real difference" not in out
 
@@ -691,7 +691,7 @@ def test_ways_on_are_told_in_the_knitters_unit(knit, file):
 
 
 @pytest.mark.parametrize(
-    ("at_home", "so"), [(6, ", and you have 6."), (7, ""), (1, ", and you have 1."), (None, " instead of 6.")]
+    ("at_home", "so"), [(6, ", but you have 6."), (7, ""), (1, ", but you have 1."), (None, " instead of 6.")]
 )
 def test_a_way_that_takes_a_ball_more_than_there_are_says_so_before_it_is_chosen(knit, file, at_home, so):
     project = saves.load(file)

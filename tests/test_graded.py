@@ -181,7 +181,7 @@ def test_steps_at_a_shoulder_share_a_line_whatever_was_bound_off_at_the_armhole(
 
 def test_how_stitches_are_counted_at_a_neck_is_said_to_all_sizes_as_soon_as_one_needs_it():
     """Else a size that decreases at the ends of that row would knit two stitches too many before its neck."""
-    counted = r" \((?:with the one left, )?counted after the decrease\)"
+    counted = r" \((?:including the one left, )?counted after the decrease\)"
     for table, garment, neck in (
         ("women", {"construction": "raglan-from-hem", "neckline": "crew"}, "bind off the next .* for the neck"),
         ("children", {"construction": "set-in", "neckline": "v"}, "divide for the neck here"),

@@ -94,7 +94,7 @@ def test_the_finished_plan_has_all_that_one_knits_from():
     for part in ("At a glance", "Schematic", "Finished measurements", "Yarn", "Care", "Back", "Finishing", "Cautions"):
         assert f"## {part}" in text
     assert "| Needles | 4 mm (wood); 3.5 mm for hem, cuffs and bands |" in text
-    assert "Pullover with drop shoulder, knitted flat, in pieces to sew. Crew neck, long sleeves" in text
+    assert "Pullover with drop shoulders, knitted flat, in pieces to sew. Crew neck, long sleeves" in text
     assert "| Rows | 28 per 10 cm, washed | 28 per 10 cm, likely 27½ to 28½ |" in text
     assert "- [ ] Cast on 102 stitches" in text
     assert "neck 17 cm" in text.split("## Schematic")[1].split("##")[0]
@@ -271,7 +271,10 @@ def test_the_neck_of_the_blank_sheet_is_the_one_that_is_planned(width):
 
     assert "neck ______ × 0.4" in sums
     assert front.centre == pytest.approx(0.4 * width, abs=1)
-    assert "Of 10 or more bind off 3, then 2, then 2; of 7 to 9 bind off 3, then 2; of what is left decrease 1" in sums
+    assert (
+        "If that's 10 or more, bind off 3, then 2, then 2. If it's 7 to 9, bind off 3, then 2. Decrease the rest"
+        in sums
+    )
     side = (width - front.centre) // 2
     first = [3, 2, 2] if side >= 10 else [3, 2]
     assert [t.stitches for t in front.decreases] == first + [1] * (side - sum(first))
@@ -284,12 +287,12 @@ def test_the_neck_of_the_blank_sheet_is_the_one_that_is_planned(width):
 def test_the_ribs_of_the_blank_sheet_are_those_that_are_planned():
     sums = " ".join(BY_HAND)
     for rib, said in (
-        ("rib-2x2", "k2, p2: a multiple of 4 and 2 more"),
-        ("rib-1x1", "k1, p1: a multiple of 2 and 1 more"),
+        ("rib-2x2", "k2, p2: a multiple of 4 plus 2"),
+        ("rib-1x1", "k1, p1: a multiple of 2 plus 1"),
     ):
         rule = edging_rule(rib, "flat")
         assert said in sums
-        assert said.endswith(f"multiple of {rule.multiple} and {rule.remainder} more")
+        assert said.endswith(f"multiple of {rule.multiple} plus {rule.remainder}")
 
 
 def test_the_weight_to_hang_is_worked_out_before_the_counts_of_the_hung_cloth():

@@ -189,7 +189,7 @@ def test_what_happens_at_the_same_time_stands_in_lines_of_their_own():
 
 
 NOT_ROWS = re.compile(
-    r"[\d.]+ (?:cm|mm)\b|(?:its|along) \d+ rows?|\d+ rows? on one side, \d+ on the other|about \d+ for every \d+"
+    r"[\d.]+ (?:cm|mm)\b|(?:of the|along(?: the)?) \d+ rows?(?! (?:between|above))|\d+ rows? on one side, \d+ on the other|about \d+ for every \d+"
 )
 """Lengths, and what leads to a count only about: rates of picking up, and the rows that they are for."""
 
@@ -244,7 +244,7 @@ def lengths_that_do_not_fit(now: Plan, read_pieces: Iterable[ReadPiece]) -> list
         while family[0].came_from:
             family.insert(0, pieces[family[0].came_from])
         for last, since, cm in piece.lengths:
-            rows = [r for p in (family if since == "from the cast-on" else [piece]) for r in p.rows if r.row <= last]
+            rows = [r for p in (family if since == "Length from cast-on" else [piece]) for r in p.rows if r.row <= last]
             turned = [e.where for r in rows for e in r.events if e.line in ("dart", "raised back")]
             # Turned at one edge only, a row and the row back both leave that edge out.
             ridges = sum(r.fabric == "garter" for r in rows)

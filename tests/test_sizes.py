@@ -268,15 +268,17 @@ def test_the_base_size_is_the_one_that_was_planned_or_the_nearest_to_it():
 
     def said(table):
         found = sizes_of(planned, table)
-        return document(planned, found).lead, next(line for line in rule_lines(planned, found) if "You gave" in line)
+        return document(planned, found).lead, next(
+            line for line in rule_lines(planned, found) if "you gave" in line.casefold()
+        )
 
     lead, rule = said("women")
     assert "Base size, the one you planned: M." in lead
-    assert "You gave 58 cm in size M." in rule
+    assert "For size M, you gave 58 cm." in rule
     for table, nearest in (("men", "M"), (None, "Bo"), ("babies", "24 months")):
         lead, rule = said(table)
         assert f"Base size, the nearest to the body you planned: {nearest}." in lead
-        assert f"You gave 58 cm, which counts for size {nearest}." in rule
+        assert f"You gave 58 cm, which is used for size {nearest}." in rule
     unknown = replace(design(), body=Body())
     assert "planned" not in document(unknown, sizes_of(unknown, "women")).lead
 

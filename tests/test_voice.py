@@ -278,7 +278,7 @@ LONGEST, USUAL = 30, 14
 
 NO_PROSE = re.compile(
     r"^\s*(?:\||=|#|<|exactly |with .*=|source: |(?:\[ \] )?(?:Row|Round|Short row)s? \d|At the same time: "
-    r"|(?:\[ \] )?\d+ (?:over|along|around|at|up|down) )|[÷×√☐]|https?:"
+    r"|(?:\[ \] )?\d+ (?:across|along|around|at|up|down) )|[÷×√☐]|https?:"
 )
 """Formulas and figures, tables, headings, and rows of an instruction."""
 

@@ -91,7 +91,7 @@ def test_a_flat_rib_says_what_its_wrong_side_rows_are(hem):
 def test_flat_garter_stitch_is_knit_every_row():
     back = instructions(plan(shaped(pullover(), hem="garter")))[0]
 
-    assert "garter stitch: knit every row" in back.lines[1]
+    assert "garter stitch (knit every row)" in back.lines[1]
 
 
 def test_uk_terms_are_used_throughout():
@@ -139,7 +139,7 @@ def test_washed_and_as_knit_lengths_are_both_said():
     back = " ".join(next(w for w in instructions(now) if w.title == "Back").lines)
 
     assert "after washing" in back
-    assert re.search(r"[\d.]+ cm from the cast-on now, [\d.]+ cm after washing", back)
+    assert re.search(r"Length from cast-on: [\d.]+ cm now, [\d.]+ cm after washing", back)
 
 
 def test_without_an_unwashed_gauge_rows_are_to_be_counted():
@@ -462,7 +462,7 @@ def test_stitches_cast_on_at_a_neck_edge_say_where_in_the_row():
     assert not [line for line in before_knitting(plan(pullover())) if "To cast on at a neck edge" in line]
     band = next(w.lines for w in instructions(from_neck) if w.piece.name == "neckband")
     row = next(i for i, line in enumerate(band) if "pick up and knit" in line)
-    edges = ("over the left sleeve", "around the front", "over the right sleeve", "over the back")
+    edges = ("across the left sleeve", "around the front", "across the right sleeve", "across the back")
     assert "edge by edge, as in the next 4 lines" in band[row]
     for line, edge in zip(band[row + 1 :], edges, strict=False):
         assert re.match(rf"\d+ {edge}: ", line)
@@ -738,7 +738,7 @@ def test_a_yoke_from_the_neck_parts_in_the_round_in_the_order_of_its_stitches():
     yoke = piece_of(now.made, "yoke")
     last = next(line for line in instructions(now)[1].lines if f"Round {yoke.last_row}" in line)
     found = re.search(
-        r"divide, and take off the markers as you come to them: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a "
+        r"divide, removing the markers as you come to them: knit (\d+) \(front\), put (\d+) \(left sleeve\) on a "
         r"holder, cast on (\d+), knit (\d+) \(back\), "
         r"put (\d+) \(right sleeve\) on a holder, cast on (\d+), knit (\d+) \(front\)\. (\d+) stitches\.",
         last,
@@ -757,7 +757,7 @@ def test_a_yoke_from_the_neck_parts_on_the_wrong_side_where_the_front_is_open():
     said = told(now, "yoke")
 
     assert re.search(
-        r"\(WS\): divide, and take off the markers as you come to them: purl \d+ \(right front\), put \d+ \(right sleeve\) on a holder, cast on",
+        r"\(WS\): divide, removing the markers as you come to them: purl \d+ \(right front\), put \d+ \(right sleeve\) on a holder, cast on",
         said,
     )
     assert re.search(r"cast on \d+, purl \d+ \(left front\)\. \d+ stitches\.", said)
@@ -906,7 +906,7 @@ def test_short_rows_in_the_round_are_left_from_the_last_turn_and_come_out_alike_
 
     assert worked == worked[::-1]
     assert max(worked) > min(worked) == 1
-    said = "From the last turn knit on to the beginning of the round: that counts as the next round."
+    said = "After the last turn, knit to the beginning of the round. That counts as the next round."
     assert said in " ".join(before_knitting(now))
     assert said not in " ".join(
         before_knitting(plan(shaped(pullover(), construction="round-yoke")))

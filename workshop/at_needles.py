@@ -137,7 +137,7 @@ def at_row(project: Project, plan: Plan, standing: PieceStanding, row: int, toda
         project = _with_what_it_goes_on_from(project, plan, piece)
     later = _grown(project, plan, standing) if standing.finished and rows < len(piece.rows) else ()
     if later:
-        raise NotKnitted(f"the {later[0]} has been begun, so the {piece.name} is finished; take that back first")
+        raise NotKnitted(f"the {later[0]} has been begun, so the {piece.told} is finished; take that back first")
     known = project.knitted(piece.name)
     new = noted(piece, rows, known)
     others = tuple(k for k in project.knitting if k.piece != piece.name)
@@ -163,7 +163,7 @@ def _with_what_it_goes_on_from(project: Project, plan: Plan, piece: Piece) -> Pr
 
 def _rows_there(standing: PieceStanding) -> str:
     rows = "rounds" if standing.piece.worked == "round" else "rows"
-    return f"the {standing.piece.name} has {rows} {standing.first_row} to {standing.piece.last_row}"
+    return f"the {standing.piece.told} has {rows} {standing.first_row} to {standing.piece.last_row}"
 
 
 def _own_count(standing: PieceStanding, row: int) -> str:
@@ -275,7 +275,7 @@ def _check_left(project: Project, left_g: float, had: float | None, done: int) -
     """Raise NotKnitted for more yarn than there was; what was ripped back since is there again."""
     last = next((w for w in reversed(project.weighing) if w.stitches is None or w.stitches <= done), None)
     if last is None and had is not None and left_g > had * 1.1:
-        raise NotKnitted(f"{left_g:g} g is more than the {had:g} g of all balls together. Weigh the yarn alone")
+        raise NotKnitted(f"{left_g:g} g is more than the {had:g} g of all balls together. Weigh only the yarn")
     if last is None or left_g <= last.left_g:
         return
     if last.had_g is not None:
@@ -286,7 +286,7 @@ def _check_left(project: Project, left_g: float, had: float | None, done: int) -
     if left_g > last.left_g + added * 1.1:
         new = f" and the {added:g} g in new balls" if added else ""
         found = f"{left_g:g} g is more than the {last.left_g:g} g weighed before{new}"
-        raise NotKnitted(f"{found}. For more yarn, change the balls in step 1")
+        raise NotKnitted(f"{found}. If you've added yarn, change the balls in step 1")
 
 
 def taken(
@@ -298,10 +298,10 @@ def taken(
     way = next((w for w in needles.ways if w.code == code), None)
     if way is None or needles.at_hand is None:
         offered = ", ".join(w.code for w in needles.ways)
-        raise NotKnitted(f"'{code}' isn't a way on: {offered or 'count on the piece first'}")
+        raise NotKnitted(f"'{code}' isn't one of your choices: {offered or 'count on the piece first'}")
     hand, rows, across = needles.at_hand, needles.rows, needles.stitches
     if not needles.is_fresh:
-        raise NotKnitted(f"the {hand.piece.name} was counted at another row. Count again, then take a way")
+        raise NotKnitted(f"the {hand.piece.told} was counted at another row. Count again, then choose")
     had = [HadRows(p.piece.name, p.row) for p in needles.pieces if p.rows_knitted]
     one = way_taken(way, hand.piece, hand.row, across, rows, today.isoformat(), had)
     entry = LogEntry(today.isoformat(), hand.piece.name, None, f"took the way {way.code}")
@@ -327,7 +327,7 @@ def untaken(project: Project, today: date) -> Project:
     Rows that were to be ripped for it are there again, as long as the piece is where that left it.
     """
     if not project.taken:
-        raise NotKnitted("no way has been taken")
+        raise NotKnitted("there's no choice to take back")
     last = project.taken[-1]
     entry = LogEntry(today.isoformat(), last.piece, None, f"took back the way {last.way}")
     project = replace(project, taken=project.taken[:-1], log=(*project.log, entry))
@@ -352,11 +352,11 @@ def together(project: Project, plan: Plan, standing: PieceStanding) -> Project:
     pair = next((p for p in plan.made.pieces if p.role is piece.role and p is not piece and p.side), None)
     pair = pair if piece.side and pair and len(pair.rows) == len(piece.rows) else None
     if pair is None:
-        raise NotKnitted(f"the {piece.name} has no pair to knit it with")
+        raise NotKnitted(f"the {piece.told} has no pair to knit it with")
     other = project.knitted(pair.name) or noted(pair, 0)
     if other.rows != known.rows:
         raise NotKnitted(
-            f"the {pair.name} is at row {pair.rows[0].row - 1 + other.rows} and the {piece.name} at {standing.row}. "
+            f"the {pair.told} is at row {pair.rows[0].row - 1 + other.rows} and the {piece.told} at {standing.row}. "
             "Bring them to the same row, then knit both"
         )
     mine, theirs = replace(known, beside=pair.name), replace(other, beside=piece.name)
@@ -372,11 +372,11 @@ def slipped(project: Project, standing: PieceStanding, stitches: int, today: dat
     """The project with another count on the needle than the plan has: the next rows put it right. Raises NotKnitted."""
     piece, known = standing.piece, project.knitted(standing.piece.name)
     if known is None or not known.rows or standing.finished:
-        raise NotKnitted(f"nothing of the {piece.name} is on the needle yet")
+        raise NotKnitted(f"nothing of the {piece.told} is on the needle yet")
     planned = known.cast_on + sum(_change(e) for run in known.worked for e in run.event)
     if abs(stitches - planned) > max(2, MOST_OFF * planned):
         raise NotKnitted(
-            f"{stitches} stitches: row {standing.row} of the {piece.name} leaves {planned}. "
+            f"{stitches} stitches: row {standing.row} of the {piece.told} leaves {planned}. "
             "That's far off, so this may be a different row. Try 'lost'"
         )
     new = replace(known, stitches=stitches if stitches != planned else None)
@@ -407,7 +407,8 @@ def measured(project: Project, plan: Plan, what: str, cm: float, today: date) ->
         )
     if not known[name] / AS_FAR_OFF < cm < known[name] * AS_FAR_OFF:
         raise NotKnitted(
-            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. All the way around, and in the right unit?"
+            f"{name} {cm:.0f} cm: the plan has {known[name]:.0f} cm. Did you use the right unit, and measure all the "
+            "way around?"
         )
     kept = tuple(m for m in project.measured if m.what != name)
     return replace(project, measured=(*kept, FinishedMeasure(name, cm, today.isoformat())))
@@ -420,7 +421,7 @@ MOST_NOTED = 400
 def remarked(project: Project, standing: PieceStanding | None, text: str, today: date) -> Project:
     """The project with a line in its log: a note, a ball begun. Raises NotKnitted for an empty or endless one."""
     if not text.strip() or len(text) > MOST_NOTED:
-        raise NotKnitted(f"a note has 1 to {MOST_NOTED} letters")
+        raise NotKnitted(f"a note can have 1 to {MOST_NOTED} letters")
     where = f"row {standing.row}: " if standing is not None and standing.rows_knitted else ""
     piece = standing.piece.name if standing is not None else ""
     return replace(project, log=(*project.log, LogEntry(today.isoformat(), piece, None, f"{where}{text.strip()}")))

@@ -28,6 +28,7 @@ from workshop.visible import in_one_line
 from workshop.words.at_needles import candidate_line, measured_lines, row_text
 from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
+from workshop.words.phrase import joined
 from workshop.words.rows.row_actions import row_name
 
 
@@ -130,7 +131,7 @@ def _piece(at: At, text: str) -> Heard:
     """Another piece comes to hand: it is where it is, and that is the last that was said."""
     found = needles.found_piece(at.needles, text)
     if found.finished:
-        return Heard(at.project, (f"The {found.piece.name} is knitted. 'back' is for the piece you moved last.",))
+        return Heard(at.project, (f"The {found.piece.told} is knitted. 'back' is for the piece you moved last.",))
     return Heard(needles.at_row(at.project, at.plan, found, found.row, at.today))
 
 
@@ -168,7 +169,7 @@ def _left(at: At, text: str) -> Heard:
     nothing = not any(p.rows_knitted for p in at.needles.pieces)
     return Heard(
         project,
-        ("Kept. Once some rows are knitted, weigh again to hear if the yarn lasts.",) if nothing else (),
+        ("Kept. Once you've knitted some rows, weigh again to see if the yarn lasts.",) if nothing else (),
         about="yarn",
     )
 
@@ -191,7 +192,7 @@ def _slip(at: At, text: str) -> Heard:
     right = known is None or known.stitches is None
     if right:
         return Heard(project, ("That's what the plan says.",))
-    of_which = f" for the {hand.piece.name}" if known and known.beside else ""
+    of_which = f" for the {hand.piece.told}" if known and known.beside else ""
     return Heard(project, (f"Noted{of_which}. {_put_right(at, project)}",))
 
 
@@ -250,10 +251,10 @@ def _lost(at: At, text: str) -> Heard:
     if since is not None and candidates(piece, stitches):
         rows = sorted({one.since for one in candidates(piece, stitches)})
         reach = f"{rows[0]} to {rows[-1]}" if len(rows) > 1 else str(rows[0])
-        raise NotKnitted(f"with {stitches} stitches there are {reach} rows above the last shaping, never {since}")
-    near = " or ".join(map(str, nearest_counts(piece, stitches)))
+        raise NotKnitted(f"with {stitches} stitches there can be {reach} rows above the last shaping, but not {since}")
+    near = joined(nearest_counts(piece, stitches))
     raise NotKnitted(
-        f"no row of the {piece.name} has {stitches} stitches. The nearest numbers are {near}. Is a stitch dropped?"
+        f"no row of the {piece.told} has {stitches} stitches. The nearest counts are {near}. Have you dropped a stitch?"
     )
 
 
@@ -276,16 +277,16 @@ def _by_tape(at: At, text: str) -> str:
     gauge = at.plan.gauge
     whole_cm = on_the_tape_cm(rows, gauge, at.needles.rows) if gauge else None
     if gauge is None or whole_cm is None:
-        raise NotKnitted("rows of the unwashed swatch were not counted, so the tape can't tell the row")
+        raise NotKnitted("the rows of the unwashed swatch weren't counted, so the tape can't show your row")
     if length_cm <= 0 or length_cm > LONGER * whole_cm:
         units = at.project.units
         raise NotKnitted(
-            f"{show_length(length_cm, units)}: the {at.hand.piece.name} is {show_length(whole_cm, units)} long in all"
+            f"{show_length(length_cm, units)}: the {at.hand.piece.told} is {show_length(whole_cm, units)} long in all"
         )
     there = row_at(rows, length_cm, gauge, at.needles.rows) or (0, 0, 0)
     low, likely, high = (rows[n - 1].row if n else rows[0].row - 1 for n in there)
-    reach = f"likely {low} to {high}"
-    return f"By the tape, from the {start}, about row {likely}, {reach}. Then look for the last shaping."
+    here = f"By the tape, from the {start}, you're at about row {likely}, likely {low} to {high}."
+    return f"{here} Look for the last shaping to be sure."
 
 
 LONGER = 1.2
@@ -314,14 +315,14 @@ ROW_KNITTED = "Row {row} is the last one you've knitted."
 
 SAYINGS: Mapping[str, Saying] = {
     "row": Saying(_row, "62, or row 62", ROW_KNITTED.format(row=62)),
-    "done": Saying(_done, "done 2, or done", "Two more rows are knitted, or one.", alone=True),
-    "back": Saying(_back, "back 3, or back", "Three rows are ripped, or one was too many.", alone=True),
+    "done": Saying(_done, "done 2, or done", "You've knitted two more rows, or one.", alone=True),
+    "back": Saying(_back, "back 3, or back", "You ripped three rows, or one was too many.", alone=True),
     "where": Saying(_where, "where", "Where you are, and what comes next.", alone=True),
     "piece": Saying(_piece, "piece left sleeve", "Go on with another piece."),
     "both": Saying(
         _both,
         "both",
-        "Knit this piece and its pair at the same time, row for row; once more for one at a time.",
+        "Knit this piece and its pair at the same time, row for row. Type it again to knit one at a time.",
         alone=True,
     ),
     "count": Saying(
@@ -330,8 +331,8 @@ SAYINGS: Mapping[str, Saying] = {
         "{stitches} stitches over {over} {unit}, and {elsewhere} in another place. Three places are best.",
     ),
     "rows": Saying(_rows, "rows {rows} over {over}, {fewer} over {over}", "Rows on the piece, in the same way."),
-    "take": Saying(_take, "take above-edging", "Take one of the ways on that a count has shown."),
-    "undo": Saying(_undo, "undo", "Take back the way you took last.", alone=True),
+    "take": Saying(_take, "take above-edging", "Choose one of the ways that a count has shown."),
+    "undo": Saying(_undo, "undo", "Take back your last choice.", alone=True),
     "left": Saying(
         _left,
         "left 342",
@@ -345,11 +346,11 @@ SAYINGS: Mapping[str, Saying] = {
     "stitches": Saying(
         _slip,
         "stitches 83",
-        "You have 83 stitches and the plan says another number. The next rows put it right.",
+        "You have 83 stitches, but the plan says a different number. The next rows put it right.",
     ),
     "ball": Saying(_ball, "ball lot 4711", "A new ball begins in this row, with its dye lot.", alone=True),
     "finished": Saying(
-        _finished, "finished chest {chest}", "What the garment measures after its wash, beside what the plan said."
+        _finished, "finished chest {chest}", "What the garment measures after its wash, compared with the plan."
     ),
     "note": Saying(_note, "note cuffs in blue", "A line for the log."),
 }

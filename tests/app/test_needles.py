@@ -37,7 +37,7 @@ async def ways_are_seen(pilot, best, many):
     await pilot.resize_terminal(60, 20)
     await settle(pilot)
     assert f"PgDn: {many} more ways" in screen_text(pilot.app)
-    assert "W Ways on" in screen_text(pilot.app)
+    assert "W Choices" in screen_text(pilot.app)
     await pilot.resize_terminal(80, 24)
     await settle(pilot)
     text = screen_text(pilot.app)
@@ -45,7 +45,7 @@ async def ways_are_seen(pilot, best, many):
     assert [line[1:3] for line in text.splitlines() if line.startswith((" * ", " - "))] == ["* ", "- "]
     assert f" * {best}" in text
     assert f"PgDn: {many - 1} more ways" in text  # the second is cut
-    assert "W Ways on" in text
+    assert "W Choices" in text
     await pilot.press("pagedown")
     await settle(pilot)
     assert "PgUp: back to your row" in screen_text(pilot.app)
@@ -77,8 +77,8 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         assert "43 of 147 rows" in screen_text(app)
         await pilot.press("backspace")
         await settle(pilot)
-        assert "One back: row 43 is still to be knitted." in screen_text(app)
-        assert "Ways on" not in screen_text(app)
+        assert "One back: row 43 is still to knit." in screen_text(app)
+        assert "W Choices" not in screen_text(app)
         await pilot.press("c")
         await settle(pilot)
         assert "27.5 stitches over 12 cm" in screen_text(app)
@@ -99,7 +99,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
         window = [line.split("│")[1] for line in screen_text(app).splitlines() if line.count("│") == 2]
         listed = " ".join(" ".join(window).split())  # however its lines are broken
         assert (
-            "1.6 cm of the difference at the chest stays. You'd get about 102.1 cm around the chest." in listed
+            "You'd still be 1.6 cm off at the chest. You'd get about 102.1 cm around the chest." in listed
         )  # the last way
         assert "Arrows and Enter choose" in screen_text(app)
         await pilot.resize_terminal(80, 24)
@@ -116,7 +116,7 @@ async def test_rows_counts_and_ways_from_the_plan_to_the_needles_and_back(clean_
 
         await pilot.press("u")
         await settle(pilot)
-        assert "Take back the way you took last. Enter does it, Esc leaves it." in " ".join(screen_text(app).split())
+        assert "Take back your last choice. Enter does it, Esc cancels." in " ".join(screen_text(app).split())
         assert rows(app) == {"back": 16}
         await pilot.press("enter")
         await settle(pilot)

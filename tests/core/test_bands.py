@@ -128,14 +128,14 @@ def test_a_rate_is_along_rows_that_the_steps_leave_and_too_few_of_them_are_not_n
     stepped = ([any(e.do == "bind-off" and "neck" in e.where for e in r.events) for r in rows] for rows in sides)
     least, most = sorted(rows[::-1].index(True) for rows in stepped)
 
-    front, back = (next(line for line in band if where in line) for where in ("around the front", "over the back"))
+    front, back = (next(line for line in band if where in line) for where in ("around the front", "across the back"))
     assert (
         f"along the rows between the shoulder and the steps ({least} rows on one side, {most} on the other; about "
         in front
     )
     steps = [e.stitches for r in piece_of(now.made, "back, left shoulder").rows for e in r.events if "neck" in e.where]
     whole, stepped, beside = map(
-        int, re.search(r"(\d+) along the curve \((\d+) from .+ steps, (\d+) from its rows", back).groups()
+        int, re.search(r"(\d+) along the curve \((\d+) from .+ steps, (\d+) from the rows", back).groups()
     )
     assert (stepped, stepped + beside) == (sum(steps), whole)
     assert not re.search(r"\d rows?", back)
@@ -383,7 +383,7 @@ def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round()
     lines = band_lines(shaped(pullover(), hem="garter"), "neckband")
     rounds = next(line for line in lines if line.startswith("Rounds 2 to"))
 
-    assert "alternate purl and knit rounds; the pick-up round counts as a knit round" in rounds
+    assert "(alternate purl and knit rounds); the pick-up round counts as a knit round" in rounds
 
 
 def test_a_garter_v_is_decreased_on_knit_rounds():

@@ -271,7 +271,7 @@ def test_panels_of_a_yoke_from_the_neck_say_that_they_are_on_other_rows():
     project = with_cable(on="front", construction="raglan-from-neck", worked="round", multiple=12)
     project = shaped(project, panel=(*project.garment.panel, Panel("own", 1, "sleeves")))
 
-    assert any("on other rows of the pattern" in note for note in before_knitting(plan(project)))
+    assert any("on different pattern rows" in note for note in before_knitting(plan(project)))
 
 
 def test_a_panel_that_is_not_swatched_is_counted_at_the_gauge_beside_it_and_said():
@@ -441,7 +441,7 @@ def test_a_cable_needle_is_on_the_list_where_a_row_crosses_stitches(row, needed)
 
 
 def test_the_end_of_a_typed_row_of_a_panel_is_its_second_marker():
-    said = "In these rows, 'end' is the panel's second marker."
+    said = "In these rows, 'end' means the panel's second marker."
 
     assert said in " ".join(before_knitting(plan(with_rows(TYPED))))
     assert said not in " ".join(before_knitting(plan(with_rows(("p2, k4, p2", "k2, p4, k2")))))

@@ -285,8 +285,8 @@ def test_floats_are_those_that_a_scan_of_the_fabric_finds(chart):
 def test_long_floats_are_named_with_row_colour_and_length():
     (waves, _) = colour_charts(plan(in_bands()))
 
-    assert "In round 1 of the chart, color B floats behind 9 stitches, 4.5 cm." in waves.key
-    assert "In round 2 of the chart, color B floats behind 7 stitches, 3.5 cm." in waves.key
+    assert "In round 1 of the chart, color B floats behind 9 stitches (4.5 cm)." in waves.key
+    assert "In round 2 of the chart, color B floats behind 7 stitches (3.5 cm)." in waves.key
     assert any(line.startswith("Catch a float") for line in waves.key)
     assert not any("color A floats" in line for line in waves.key)
 

@@ -194,7 +194,7 @@ def test_a_sleeve_that_is_knitted_keeps_its_fabric_whatever_the_body_becomes(con
                 assert fabric_of(of(now.made, name), knitted) == fabric_of(left, knitted), (knitted, length_cm, name)
             yokes = [y for y in now.made.pieces if y.role is YOKE]
             together = [{at.row for p in y.panels if (at := p.at(r.row))} for y in yokes for r in y.rows]
-            parted = any("other rows" in note for note in before_knitting(now))
+            parted = any("different pattern rows" in note for note in before_knitting(now))
             assert parted == any(len(rows) > 1 for rows in together)
 
 

@@ -21,6 +21,8 @@ class Construction:
     name: str
     label: str
     """As it is asked."""
+    with_it: str
+    """What a garment made so is said to be knitted with."""
     module: str
     shoulder_seams: bool = False
     yoke: bool = False
@@ -59,7 +61,7 @@ CONSTRUCTIONS = {
 }
 """By name, in the order in which they are offered; the first is the friendliest first jumper."""
 
-UNKNOWN = Construction("", "", "", shoulder_seams=True)
+UNKNOWN = Construction("", "", "", "", shoulder_seams=True)
 """What is taken for granted while the construction is not chosen."""
 
 

@@ -37,11 +37,11 @@ MODEL = (
     "of the fabric you chose: washed, or hung if you plan from hung counts."
 )
 NECK = (
-    f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, taken to the nearest even number",
-    f"At each side of that: (neck {RULED} − middle {RULED}) ÷ 2 = {RULED} stitches. Of 10 or more bind off 3, then 2, "
-    "then 2; of 7 to 9 bind off 3, then 2; of what is left decrease 1 on every right-side row",
-    f"Back, bound off in the middle: neck {RULED} − 12 = {RULED} stitches; at each side bind off 4, then 2; where "
-    "there are rows for one step only, 6 at once",
+    f"Front, bound off in the middle: neck {RULED} × 0.4 = {RULED} stitches, rounded to the nearest even number",
+    f"On each side of those: (neck {RULED} − middle {RULED}) ÷ 2 = {RULED} stitches. If that's 10 or more, bind off 3, "
+    "then 2, then 2. If it's 7 to 9, bind off 3, then 2. Decrease the rest one at a time on right-side rows",
+    f"Back, bound off in the middle: neck {RULED} − 12 = {RULED} stitches. On each side, bind off 4, then 2. If there "
+    "are only enough rows for one step, bind off 6 at once",
 )
 """The stitches of a round neck of 24 or more, as the workshop shapes it (common practice, no source)."""
 
@@ -57,19 +57,19 @@ STITCHES_OF = (
 )
 
 RIBS = [
-    f"k{rib.knits}, p{rib.purls}: a multiple of {rib.repeat} and {rib.knits} more" for rib in asked_edgings() if rib.rib
+    f"k{rib.knits}, p{rib.purls}: a multiple of {rib.repeat} plus {rib.knits}" for rib in asked_edgings() if rib.rib
 ]
 BY_HAND = (
     f"A piece with its seams: stitches across {RULED} + 2 = {RULED}",
     f"Cast on for a rib, the nearest that fits ({'; '.join(RIBS)}) = {RULED}",
-    "Increase or decrease what the two differ by in the first plain row",
+    "In the first plain row, increase or decrease by the difference between these two",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",
     f"Increases at both ends of the sleeve: (top {RULED} − cuff {RULED}) ÷ 2 = {RULED} times",
-    f"One of them every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, taken down to an even number",
-    f"Of them two rows further apart: (rows {RULED} − times {RULED} × that number {RULED}) ÷ 2 = {RULED} times",
+    f"Work one every: rows above the cuff {RULED} ÷ times {RULED} = {RULED} rows, rounded down to an even number",
+    f"Work two rows further apart: (rows {RULED} − times {RULED} × that number {RULED}) ÷ 2 = {RULED} times",
     f"A short sleeve: length of the long one {RULED} − arm from the armpit to the wrist {RULED} × "
     f"{SHORT_OF_ARM['short']:g} (to the elbow × {SHORT_OF_ARM['elbow']:g}) = {RULED}; its edge is as wide as the upper "
-    "arm wanted",
+    "arm you want",
 )
 """Sums that join the numbers of the tables (common practice, no source)."""
 
@@ -100,7 +100,7 @@ def blank_sheet(model: Plan, layout: Project) -> Document:
             blocks.append(_to_fill_in(one, layout))
         if name == "shape":
             told = tuple(in_terms(t, layout.terms) for t in BY_HAND)
-            blocks += [Paragraph("From these", "head"), Items(told, bare=True)]
+            blocks += [Paragraph("Using these numbers", "head"), Items(told, bare=True)]
         if name == "gauge":
             blocks.append(Paragraph(LEFT_TO_THE_WORKSHOP))
         sections.append(section(name, blocks, layout))
@@ -246,8 +246,8 @@ def _borders() -> str:
     width_cm = rule("swatch_width", "width_cm")
     return (
         f"A swatch has {rows:g} rows of garter stitch below and above, and {stitches:g} garter "
-        f"stitches at each edge; {{{width_cm:g} cm}} is a usual width. Its rows with borders are those of the "
-        f"sum and {2 * rows:g} more."
+        f"stitches at each edge; {{{width_cm:g} cm}} is a usual width. To count its rows with the borders, add "
+        f"{2 * rows:g} to the rows that you work out below."
     )
 
 
@@ -283,7 +283,7 @@ def _curves(project: Project) -> list[Block]:
     for name in ("shoulder_drop", "neck_width", "back_neck_drop", "front_neck_depth"):
         points = [[show_length(cm, project.units).removesuffix(f" {project.units}") for cm in p] for p in curve(name)]
         rows.append((name.replace("_", " ").capitalize(), "; ".join(": ".join(point) for point in points)))
-    return [Table(("Where nobody measures (from memory)", f"chest: value, in {project.units}"), tuple(rows))]
+    return [Table(("Not measured on the body (from memory)", f"chest: value, in {project.units}"), tuple(rows))]
 
 
 SAID_ALREADY = re.compile(

@@ -37,7 +37,15 @@ from workshop.words.before import before_knitting
 from workshop.words.charts import chart_key, charts, colour_charts
 from workshop.words.drawn import hem_is_above_edging, neck_stretch, schematic_notes
 from workshop.words.instructions import PieceWords, finishing, instructions, whence
-from workshop.words.phrase import in_terms, in_terms_of, likely_gauge, needle_to_knit_with, say_check, working_lines
+from workshop.words.phrase import (
+    counted,
+    in_terms,
+    in_terms_of,
+    likely_gauge,
+    needle_to_knit_with,
+    say_check,
+    working_lines,
+)
 from workshop.words.rows.row_actions import all_rows
 
 SCHEMATIC_COLUMNS = 76
@@ -274,16 +282,21 @@ def _pieces(plan: Plan) -> Section:
     seams = tuple(
         f"{s.a} to {s.b}: "
         + (
-            f"{s.a_rows} and {s.b_rows} rows"
+            _both(counted(s.a_rows, "row"), counted(s.b_rows or 0, "row"))
             if s.a_rows is not None
-            else f"{show_length(s.a_cm or 0, project.units)} and {show_length(s.b_cm or 0, project.units)}"
+            else _both(show_length(s.a_cm or 0, project.units), show_length(s.b_cm or 0, project.units))
         )
         + _eased(s.difference_percent)
         for s in plan.made.seams
     )
     table = Table(("Piece", "Cast on", "Widest", "Ends with", "Length"), tuple(rows))
-    met: tuple[Block, ...] = (Paragraph("Edges that are sewn or joined:"), Items(seams)) if seams else ()
+    met: tuple[Block, ...] = (Paragraph("Edges that you sew or join:"), Items(seams)) if seams else ()
     return Section("Pieces and joins", (table, *_about_halves(plan), *met))
+
+
+def _both(one: str, other: str) -> str:
+    """What two edges measure, once where that is the same."""
+    return f"{one} each" if one == other else f"{one} and {other}"
 
 
 def _split(piece: Piece, plan: Plan) -> str:

@@ -155,9 +155,9 @@ def _shape(plan: Plan) -> str:
         edged.append(f"{capitalised(edges_of(plan))} in {edging(edging(chosen.hem).bands).words}.")
     garment = "Cardigan" if opened else "Pullover"
     what = (
-        f"{garment} without sleeves ({made.label.replace('sleeve', 'armhole')})"
+        f"Sleeveless {garment.lower()} with {made.with_it.replace('sleeves', 'armholes')}"
         if bare
-        else f"{garment} with {made.label}"
+        else f"{garment} with {made.with_it}"
     )
     return f"{what}, knitted {worked}. {capitalised(joined(details))}. {' '.join(edged)}"
 
@@ -169,8 +169,8 @@ def _to_buy(plan: Plan) -> str:
     more = plan.yarn.balls - have
     colours = [f"{counted(c.balls, 'ball')} {c.colour.upper()}" for c in plan.yarn.per_colour if c.balls]
     if len(colours) > 1 and not have:
-        return f"{', '.join(colours)}, each color of one dye lot"
-    buy = f"{counted(more, 'more ball' if have else 'ball')} of one dye lot" if more > 0 else "nothing more"
+        return f"{', '.join(colours)}, each color from one dye lot"
+    buy = f"{counted(more, 'more ball' if have else 'ball')} from one dye lot" if more > 0 else "nothing more"
     return f"{buy} ({counted(plan.yarn.balls, 'ball')} in all; you have {have})" if have else buy
 
 
@@ -298,4 +298,4 @@ def _row_by_row(piece: PieceWords, span: tuple[int, int], plan: Plan) -> Table:
     told = [(str(r.row), "; ".join(ITS_ROW.sub("", deed) for deed in deeds(known, [r])), str(r.after)) for r in rows]
     shown = tuple((row, in_terms_of(text, plan.project), after) for row, text, after in told)
     unit = "row" if rows and back_and_forth(rows[0], known) else noun(known)
-    return Table((unit.capitalize(), f"The same, {unit} by {unit}", "Stitches then"), shown)
+    return Table((unit.capitalize(), f"The same, {unit} by {unit}", "Stitches after"), shown)

@@ -11,12 +11,12 @@ from workshop.core.knitting.compared import Comparison, counted_last
 from workshop.core.knitting.lost_row import Candidate
 from workshop.core.knitting.needles import Needles, PieceStanding
 from workshop.core.knitting.on_the_tape import on_the_tape_cm, worn_cm
-from workshop.core.knitting.ways import Way
+from workshop.core.knitting.ways import Three, Way
 from workshop.core.making.ledger import Piece, Row
 from workshop.core.plan import Plan
-from workshop.project import FinishedMeasure, Project
+from workshop.project import FinishedMeasure, Project, Units
 from workshop.records import record
-from workshop.units import show_length, show_range
+from workshop.units import plain_number, show_length, show_range
 from workshop.words.colours import rows_of
 from workshop.words.fabric import row_at_hand
 from workshop.words.instructions import after_last_row, before_row, measured_from
@@ -47,7 +47,7 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
 
-IN_ONE_ROW = re.compile(r"^stockinette(?:: knit every round)?(?=; )")
+IN_ONE_ROW = re.compile(r"^stockinette(?: \(knit every round\))?(?=; )")
 """How a line names plain fabric: of one row it's said whether that is knit or purled."""
 
 
@@ -117,7 +117,7 @@ def way_text(way: Way, plan: Plan, piece: Piece | None) -> str:
     told = say(way.remark, project) + (f" You'd get about {comes_out}." if comes_out else "") + _more_balls(way, plan)
     if piece is None or way.rows_then is None or way.rows_then == len(piece.rows):
         return told
-    return f"{told} The {piece.name} would have {counted(way.rows_then, noun(piece))} instead of {len(piece.rows)}."
+    return f"{told} The {piece.told} would have {counted(way.rows_then, noun(piece))} instead of {len(piece.rows)}."
 
 
 def _more_balls(way: Way, plan: Plan) -> str:
@@ -126,7 +126,7 @@ def _more_balls(way: Way, plan: Plan) -> str:
     have, before = yarn.balls if yarn else None, plan.yarn.balls if plan.yarn else None
     if not before or then <= max(before, have or 0):
         return ""
-    beside = f" instead of {before}" if have is None else f", and you have {have}"
+    beside = f" instead of {before}" if have is None else f", but you have {have}"
     return f" You'd need {then} balls to be safe{beside}."
 
 
@@ -182,8 +182,8 @@ class Told:
             return (self.place, *self.further)
         ways = (f"{'* ' if best else '  '}{code}: {text}" for code, best, text in self.ways)
         piece, whole = 100 * self.share_of_piece, 100 * self.share_of_all
-        share = f"{piece:.0f}% of this piece and {whole:.0f}% of all stitches are knitted."
-        how = (how_to_choose(self.ways, "Take one of these {ways} by its name."),) if self.ways else ()
+        share = f"You've knitted {piece:.0f}% of this piece and {whole:.0f}% of all the stitches."
+        how = (how_to_choose(self.ways, "Choose one of these {ways} by its name."),) if self.ways else ()
         other = (self.other.place, self.other.now, *self.other.then) if self.other else ()
         return (
             self.place,
@@ -332,8 +332,8 @@ def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
     ending = " ".join(after_last_row(done.piece, plan))
     beside = _beside(done, plan.project)
     if beside:
-        return (f"The {done.piece.name} and the {beside} are knitted. Of each: {ending[:1].lower()}{ending[1:]}",)
-    return (f"The {done.piece.name} is knitted. {ending}".strip(),)
+        return (f"The {done.piece.told} and the {beside} are knitted. Of each: {ending[:1].lower()}{ending[1:]}",)
+    return (f"The {done.piece.told} is knitted. {ending}".strip(),)
 
 
 def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
@@ -348,20 +348,26 @@ def checked_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
             lines.append(compared_line(what, comparison))
     body = plan.wearer.cm("chest")
     if needles.chest_cm is not None:
-        low, likely, high = (show_length(v, units) for v in needles.chest_cm)
+        likely, reach = _likely(needles.chest_cm, units)
         ease = f" The ease will be about {show_length(needles.chest_cm[1] - body, units)}." if body else ""
-        chest = f"{_going_by(needles.stitches)} finished chest will be about {likely}, likely {low} to {high}."
+        chest = f"{_going_by(needles.stitches)} finished chest will be about {likely}, likely {reach}."
         lines.append(f"{chest}{ease}{_at_the_hips(needles, plan)}")
     if needles.length_cm is not None:
-        low, likely, high = (show_length(v, units) for v in needles.length_cm)
-        lines.append(f"{_going_by(needles.rows)} finished length will be about {likely}, likely {low} to {high}.")
+        likely, reach = _likely(needles.length_cm, units)
+        lines.append(f"{_going_by(needles.rows)} finished length will be about {likely}, likely {reach}.")
     return tuple(in_terms(line, plan.project.terms) for line in lines)
+
+
+def _likely(low_likely_high: Three, units: Units) -> tuple[str, str]:
+    """A length that is worked out, and the range that it is likely in."""
+    low, likely, high = low_likely_high
+    return show_length(likely, units), show_range(low, high, units)
 
 
 def _going_by(comparison: Comparison | None) -> str:
     """A count that may be off says little alone: then the swatch's counts as well."""
     weighed = comparison is not None and not comparison.real and comparison.difference_percent
-    return "By your count and the swatch together, the" if weighed else "The"
+    return "Going by your count and the swatch, the" if weighed else "The"
 
 
 def _at_the_hips(needles: Needles, plan: Plan) -> str:
@@ -389,7 +395,7 @@ def _early(needles: Needles) -> str:
         return NOT_OF_FABRIC
     last = hand.piece.rows[hand.rows_knitted - 1] if hand.rows_knitted else None
     where = "This is still the edging." if last and last.fabric != STOCKINETTE else "It's too early to count."
-    then = f"Knit to about {noun(hand.piece)} {enough} and count again before you rip or change anything."
+    then = f"Knit to about {noun(hand.piece)} {enough} and count again before you rip back or change anything."
     return f"{where} Nothing changes. {then}"
 
 
@@ -400,20 +406,20 @@ def _left_open(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if hand is None or hand.piece.name != counted_on or not real or plan.project.taken:
         return ()
     counted_at = f"The count at {noun(hand.piece)} {row} showed a real difference."
-    return (f"{counted_at} Type it again, or count again, to see the ways on.",)
+    return (f"{counted_at} Type it again, or count again, to see what you can do.",)
 
 
 def compared_line(what: str, comparison: Comparison) -> str:
     """One direction of the counts beside the swatch's, as a sentence."""
-    percent = abs(comparison.difference_percent)
+    shown = plain_number(abs(comparison.difference_percent), 1)
     side = "more" if comparison.difference_percent > 0 else "fewer"
     if comparison.real:
-        return f"{what}: {percent:.1f}% {side} than in your swatch. A difference of that size is real."
+        return f"{what}: {shown}% {side} than in your swatch. A difference of that size is real."
     if comparison.outside:
-        return f"{what}: looks like {percent:.1f}% {side} than in your swatch. Count three places to be sure."
-    if percent < 0.05:  # shown as nothing
+        return f"{what}: it looks like {shown}% {side} than in your swatch. Count in three places to be sure."
+    if shown == "0":
         return f"{what}: the same as in your swatch."
-    return f"{what}: {percent:.1f}% {side} than in your swatch. Counting alone can be off by that much, so don't worry."
+    return f"{what}: {shown}% {side} than in your swatch. Counting alone can be off by that much, so don't worry."
 
 
 def _open_ways(needles: Needles, plan: Plan) -> tuple[tuple[str, bool, str], ...]:
@@ -433,7 +439,7 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
         return ()
     named = before.titles[0] if len(before.titles) == 1 else f"{len(before.titles)} finished sweaters"
     told = [
-        f"{abs(100 * (factor - 1)):.1f}% {'more' if factor > 1 else fewer} {what}"
+        f"{plain_number(abs(100 * (factor - 1)), 1)}% {'more' if factor > 1 else fewer} {what}"
         for factor, fewer, what in (
             (before.stitches, "fewer", "stitches than in the swatch"),
             (before.rows, "fewer", "rows than in the swatch"),
@@ -441,7 +447,7 @@ def _as_before(needles: Needles, before: Before | None, project: Project) -> tup
         )
         if factor is not None
     ]
-    text = f"Plan this sweater from how you really knit. {named} came out with {joined(told)}."
+    text = f"Plan this sweater from how you really knit: {named} came out with {joined(told)}."
     text += " If you'd rather keep the plan, just cast on."
     return (("as-before", False, in_terms(text, project.terms)),)
 
@@ -463,10 +469,10 @@ def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
     too_early = needles.is_early if changed is None else plan.gauge.cloth.rows_cm(since) < FIRST_CHECK_CM
     if counted_since or too_early:
         return ()
-    why = "The new needle has to be checked." if changed else "This is a good moment to check your gauge."
+    why = "Now check what the new needle does." if changed else "This is a good moment to check your gauge."
     how = (
-        "Lay the piece flat, half the stitches on a spare cord, and let it rest a few minutes. Then count in three "
-        "places."
+        "Lay the piece flat, with half the stitches on a spare cord, and let it rest a few minutes. Then count in "
+        "three places."
     )
     return (in_terms(f"{why} {how}", project.terms),)
 
@@ -479,18 +485,18 @@ def _pace_lines(needles: Needles) -> tuple[str, ...]:
     few, usual, many = found.days
     first, _, last = (_day(d) for d in found.calendar)
     reach = f" ({few} to {many})" if few < many else ""
-    when = f"done between {first} and {last}" if first != last else f"done about {first}"
-    return (f"About {counted(usual, 'more day')} of knitting at your own pace{reach}: {when}.",)
+    when = f"between {first} and {last}" if first != last else f"around {first}"
+    return (f"At your pace, you have about {counted(usual, 'more day')} of knitting{reach}. You should finish {when}.",)
 
 
 def comes_out_lines(plan: Plan) -> tuple[str, ...]:
     """What was planned, where the knitting comes out otherwise and the measurements follow it."""
     units, planned = plan.project.units, plan.made.finished_cm
     shown = {part: (show_length(cm, units), show_length(plan.finished_cm[part], units)) for part, cm in planned.items()}
-    told = [f"{part} {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
+    told = [f"a {part} of {was}" for part, (was, now) in shown.items() if was != now and part in ("chest", "length")]
     if not told and all(was == now for was, now in shown.values()):
         return ()
-    text = f"This table is how your knitting will come out, going by {_gone_by(plan)}."
+    text = f"This table shows how your knitting will come out, going by {_gone_by(plan)}."
     text += f" The plan was for {joined(told)}." if told else ""
     unchanged = "The schematic, the notes and the instructions haven't changed."
     return (f"{text} {unchanged if _as_written(plan.project) else 'The schematic shows the rows as they are now.'}",)
@@ -504,7 +510,7 @@ def _gone_by(plan: Plan) -> str:
     row = counts[-1].row if counts else None
     if row is None or name not in pieces:
         return "what you've knitted"
-    return f"your count at {noun(pieces[name])} {row} of the {name}"
+    return f"your count at {noun(pieces[name])} {row} of the {pieces[name].told}"
 
 
 def _as_written(project: Project) -> bool:
@@ -522,10 +528,10 @@ def measured_lines(plan: Plan, measured: Sequence[FinishedMeasure]) -> tuple[str
         if planned is None:
             continue
         said = f"{one.what.capitalize()}: {show_length(one.cm, units)} after the wash."
-        said += f" The plan has {show_length(planned, units)}"
+        said += f" The plan said {show_length(planned, units)}"
         if reach is not None:
             where = "inside" if reach.low <= one.cm <= reach.high else "outside"
-            said += f", likely {show_range(reach.low, reach.high, units)}: it's {where} that range"
+            said += f", likely {show_range(reach.low, reach.high, units)}, so it's {where} that range"
         lines.append(f"{said}.")
     return tuple(lines)
 

@@ -88,7 +88,7 @@ def _needles(plan: Plan) -> Iterator[str]:
     assert plan.gauge is not None
     cloth = plan.gauge.cloth
     flat = [p for p in plan.made.pieces if p.worked == "flat" and not p.role.band]  # bands have a needle of their own
-    wide = [p.name.replace(",", "") for p in flat if width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
+    wide = [p.told for p in flat if width_cm(p, cloth) > ON_STRAIGHT_NEEDLES_CM]
     if wide:
         yield texts("before")["wide"].format(names=joined(wide))
 
@@ -101,12 +101,12 @@ def _for_the_round(plan: Plan) -> Iterator[str]:
     if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
         bodies = [_narrowest_cm(p, plan.gauge.cloth) for p in plan.made.pieces if p.role is BODY]
         long = circulars_for(min(bodies), units) if bodies else ""
-        yield said["round_needles"] + said["for_body" if long else "for_neck"].format(
-            long=long, short=_length(units, 0)
-        )
+        short = _length(units, 0)
+        which = "for_neck" if not long else "for_both" if long == short else "for_body"
+        yield said["round_needles"] + said[which].format(long=long, short=short)
     too_narrow = [p for p in in_round if p.role.band and width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
     if too_narrow:
-        names = dict.fromkeys(f"the {p.role.alike or p.name}" for p in too_narrow)
+        names = dict.fromkeys(f"the {p.role.alike or p.told}" for p in too_narrow)
         yield said["narrow"].format(names=joined(names), short=_length(units, 0))
 
 
@@ -285,7 +285,8 @@ def _tape(plan: Plan) -> Iterator[str]:
     if gauge is not None and gauge.unwashed_rows is None:
         yield texts("before")["no_tape"]
     if gauge is not None and gauge.length is not None and not gauge.length.real:
-        percent = plain_number(gauge.length.percent, 1)
-        yield texts("before")["tape_same" if percent == "0" else "tape"].format(percent=percent)
+        percent = plain_number(abs(gauge.length.percent), 1)
+        longer = "longer" if gauge.length.percent > 0 else "shorter"
+        yield texts("before")["tape_same" if percent == "0" else "tape"].format(percent=percent, longer=longer)
     if gauge is not None and gauge.unwashed_rows is not None:
         yield texts("before")["rows_first"]

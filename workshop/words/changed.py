@@ -25,7 +25,7 @@ def after_taking(before: Plan, now: Plan, print_again: str = PRINT_AGAIN) -> tup
         return ()
     rows = {piece.name: len(piece.rows) for piece in before.made.pieces}
     longer = [
-        f"rows of the {piece.name} {rows[piece.name]}, now {len(piece.rows)}"
+        f"rows of the {piece.told} {rows[piece.name]}, now {len(piece.rows)}"
         for piece in now.made.pieces
         if rows.get(piece.name, len(piece.rows)) != len(piece.rows) and not piece.role.band
     ]
@@ -35,5 +35,5 @@ def after_taking(before: Plan, now: Plan, print_again: str = PRINT_AGAIN) -> tup
 
 def after_taking_back(before: Plan, now: Plan) -> tuple[str, ...]:
     """What has changed by a way that was taken back, and which print shows the numbers as they are again."""
-    right = f"The instructions of a print with the plan mark {plan_mark(now)} are right again."
-    return after_taking(before, now, f"{right} Any other print shows other numbers.")
+    right = f"The instructions on a print with the plan mark {plan_mark(now)} are right again."
+    return after_taking(before, now, f"{right} Any other print shows different numbers.")

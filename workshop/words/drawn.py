@@ -26,7 +26,7 @@ def schematic_notes(plan: Plan) -> tuple[str, ...]:
     if plan.made.first(NECKBAND) and "neck" in plan.finished_cm and _ribbed(plan):
         notes.append(texts("hem")["neckband"])  # it stands on the stitches of the yoke
     if any(p.stripes for p in plan.made.pieces):
-        notes.append("In a drawing made of characters, each stripe is one line high, wider than you knit it.")
+        notes.append("In a drawing made of characters, each stripe is one line high, so it looks wider than it is.")
     band = _figure("finished.chest", "front band", plan)
     if band is not None:
         notes.append(_with_band(band, plan))
@@ -69,13 +69,13 @@ def _above_the_neck(more_cm: float, plan: Plan) -> dict[str, float]:
 def _with_band(band_cm: float, plan: Plan) -> str:
     """How back, fronts and one band come to the finished chest."""
     units, chest = plan.project.units, plan.finished_cm["chest"]
-    stitches = _figure("finished.chest", "stitches", plan) or 0.0
+    stitches = _figure("finished.chest", "stitches", plan)  # none with a panel, which has another gauge
+    around = f" ({counted(stitches, 'stitch', 'stitches')})" if stitches else ""
     fabric, band, whole = (show_length(cm, units) for cm in (difference_shown(chest, band_cm, units), band_cm, chest))
     return (
         "The fronts are drawn without their bands. The stitches for the band are picked up along the edge stitch of "
         "each front. Not counting the two edge stitches and the seams, the body is "
-        f"{counted(stitches, 'stitch', 'stitches')} ({fabric}) around. "
-        f"With a band of {band} the chest is {whole}."
+        f"{fabric} around{around}. With one band, which is {band} wide, the chest is {whole}."
     )
 
 

@@ -41,7 +41,8 @@ def _ground_notes(plan: Plan) -> Iterator[str]:
         return
     pattern, said = found.pattern, texts("fabric")
     plus = f" plus {pattern.plus}" if pattern.plus else ""
-    yield said["about"].format(name=pattern.name, multiple=f"{pattern.multiple}{plus}", rows=found.repeat_rows)
+    multiple = f"a multiple of {stitches(pattern.multiple)}{plus}" if pattern.multiple > 1 else "any number of stitches"
+    yield said["about"].format(name=pattern.name, multiple=multiple, rows=found.repeat_rows)
     yield from _rows(pattern, found.repeat_rows, pieces)
     yield from (said[name].format(until=_until(pieces)) for name in _set(plan, pieces))
     yield from _over_ribs(pieces)
@@ -160,7 +161,7 @@ def _over_ribs(pieces: Sequence[Piece]) -> Iterator[str]:
             told.setdefault(where, sentence)
     if len(set(told.values())) == 1 and len(told) > 1:
         told = {"hem and cuffs": next(iter(told.values()))}
-    yield from (f"Above {where}, {sentence}" for where, sentence in told.items())
+    yield from (f"Above the {where}, {sentence}" for where, sentence in told.items())
 
 
 def _over_rib(piece: Piece) -> str:

@@ -235,7 +235,7 @@ def _continuing(piece: Piece, with_needle: str, plan: Plan) -> str:
         "where": f"the {piece.begins} underarm" if piece.begins in piece.outer else "the front edge",
         "on_needle": with_needle.replace(" with ", " on ", 1),
         "onto": with_needle.removeprefix(" with ") or "the needle",
-        "whose": "one sleeve" if is_as_its_pair(piece, plan) else f"the {piece.name}",
+        "whose": "one sleeve" if is_as_its_pair(piece, plan) else f"the {piece.told}",
     }
     return texts("continuing")[_continues(piece)].format(**figures)
 
@@ -288,16 +288,16 @@ def reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     units = plan.project.units
     if piece.role.band:
         rows = [r for r in piece.rows if r.row <= row.row]
-        return f"{show_length(gauge.cloth.rows_cm(rows), units)} deep {when_measured(gauge)}."
+        return f"Depth: {show_length(gauge.cloth.rows_cm(rows), units)} {when_measured(gauge)}."
     start, parts = measured_from(piece)
     rows = [r for part in parts for r in part.rows_at_the_side(row.row)]
     washed, as_knit = show_length(gauge.cloth.rows_cm(rows), units), gauge.as_knit_of(rows)
-    done = f"{washed} from the {start} {when_measured(gauge)}."
+    done = f"Length from {start}: {washed} {when_measured(gauge)}."
     if as_knit is None:
         return f"{done} Count rows: the unwashed gauge isn't known."
     if gauge.length is not None and not gauge.length.real and gauge.edging is None:
         return done
-    return f"{show_length(as_knit, units)} from the {start} now, {washed} {when_measured(gauge)}."
+    return f"Length from {start}: {show_length(as_knit, units)} now, {washed} {when_measured(gauge)}."
 
 
 def measured_from(piece: Piece) -> tuple[str, tuple[Piece, ...]]:
@@ -413,7 +413,9 @@ def _joins(plan: Plan) -> list[Join]:
     sewn = " and ".join(name for name, there in seams if there)
     if sewn:
         rib = (
-            " Along the ribbing go only half a stitch in, so that the rib runs on." if garment.hem == "rib-1x1" else ""
+            " Along the ribbing, sew only half a stitch in, so that the rib continues across the seam."
+            if garment.hem == "rib-1x1"
+            else ""
         )
         found.append(Join(f"Sew the {sewn} seams, one stitch in from each edge.{rib}", f"the {sewn} seams are sewn"))
     if garment.sleeve == "none":

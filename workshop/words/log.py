@@ -59,7 +59,8 @@ def _told(text: str) -> str:
     """An entry in words: a way by what it is, not by the name that commands know it by."""
     way = WAY.fullmatch(text)
     named = texts("ways_taken").get(way[2]) if way else None
-    return f"{way[1]}: {named}" if way and named else text
+    did = "took back the decision to" if way and "back" in way[1] else "decided to"
+    return f"{did} {named}" if named else text
 
 
 def _together(known: KnittedPiece) -> list[list[PieceCount]]:

@@ -15,7 +15,7 @@ VERDICTS = {
     "enough": "The yarn will last",
     "probably": "The yarn will probably last",
     "open": "The yarn may or may not last",
-    "short": "The yarn looks too short",
+    "short": "You may run short of yarn",
 }
 
 
@@ -39,12 +39,13 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
     if needles.yarn_basis == "labels" and (start := labels_g(plan)):
         swatches = in_swatches_g(plan)
         less = f", less {swatches:.0f} g in the swatches" if swatches else ""
-        first += f" This estimate goes by the labels, {start:.0f} g at the start{less}. Weigh the piece to be surer."
+        first += f" This estimate goes by the ball bands: {start:.0f} g at the start{less}."
+        first += " For a better one, weigh the piece."
     first += _of_new_balls(left, plan)
     if left.verdict in ("enough", "probably"):
         return (first,)
     _, short, most = left.short_g
-    missing = f"About {short:.0f} g are missing, at most {most:.0f} g." if short >= 1 else ""
+    missing = f"You're about {short:.0f} g short, and at most {most:.0f} g." if short >= 1 else ""
     return tuple(filter(None, (first, missing, *short_ways(needles, plan))))
 
 
@@ -77,9 +78,11 @@ def short_ways(needles: Needles, plan: Plan) -> tuple[str, ...]:
         said += _shorter(what, pieces, per_stitch, left.short_g[1], plan)
     said += _elbow(needles, plan, per_stitch)
     if sleeves and any(not p.rows_knitted for p in panels):
-        said.append("Knit the sleeves before the last piece of the body, so that only its length is still open.")
+        said.append(
+            "Knit the sleeves before the last piece of the body. Then only its length depends on the yarn left."
+        )
     said += _edgings(to_come, per_stitch)
-    said.append("With another dye lot, change balls every second row for {6 cm}, so that no line shows.")
+    said.append("If you add another dye lot, alternate the balls every two rows for {6 cm}, so that no line shows.")
     return tuple(lengths_in(in_terms(text, plan.project.terms), plan.project.units) for text in said)
 
 
@@ -96,8 +99,7 @@ def _shorter(what: str, pieces: list[PieceStanding], per_stitch: float, short_g:
         return []
     if 0 < enough_cm <= min(MOST_SHORTER_CM, left_cm):
         return [f"{what} {show_length(enough_cm, units)} shorter would save enough yarn."]
-    saves, grams = f"save{'s' if what == 'A body' else ''}", least_cm * per_cm
-    return [f"{what} {show_length(least_cm, units)} shorter {saves} about {grams:.0f} g."]
+    return [f"{what} {show_length(least_cm, units)} shorter would save about {least_cm * per_cm:.0f} g."]
 
 
 def _rows_left(standing: PieceStanding) -> int:
@@ -126,7 +128,7 @@ def _elbow(needles: Needles, plan: Plan, per_stitch: float) -> list[str]:
         stitches += sum(left_out) - wider_cuff
     saved = stitches * per_stitch * (1 + rule("seams_and_ends"))
     enough = ", which is enough" if saved >= left.short_g[1] else ""
-    return [f"Sleeves to the elbow save about {saved:.0f} g{enough}."]
+    return [f"Sleeves to the elbow would save about {saved:.0f} g{enough}."]
 
 
 def _edgings(to_come: list[PieceStanding], per_stitch: float) -> list[str]:

@@ -44,21 +44,21 @@ KEYS: Mapping[str, tuple[Key, ...]] = {
         Key("back", "backspace", "One back", "One row was too many", action="one_back", at_foot=True),
         Key("more", "d", "Rows done", "Several rows are knitted", "done "),
         DIGITS[0],  # for all of them
-        Key("piece", "p", "Pieces", "Go on with another piece", action="pieces", at_foot=True),
+        Key("piece", "p", "Pieces", "Continue with another piece", action="pieces", at_foot=True),
         Key("both", "t", "Two at a time", "A piece and its pair at the same time", "both"),
     ),
     "A count on the piece": (
         Key("count", "c", "Count", "Stitches counted on the piece", "count ", at_foot=True),
         Key("rows", "r", "Rows", "Rows counted on the piece", "rows "),
-        Key("ways", "w", "Ways on", "Choose one of the ways on after a count", action="ways", at_foot=True),
-        Key("undo", "u", "Undo", "Take back the way you chose last", "undo"),
+        Key("ways", "w", "Choices", "Choose what to do after a count", action="ways", at_foot=True),
+        Key("undo", "u", "Undo", "Take back your last choice", "undo"),
     ),
     "Yarn": (
         Key("left", "y", "Yarn", "Grams of yarn left", "left ", at_foot=True),
         Key("ball", "x", "Ball", "A new ball begins in this row", "ball "),
     ),
     "Something went wrong": (
-        Key("rip", "b", "Rows back", "Several rows too many, or ripped", "back "),
+        Key("rip", "b", "Rows back", "Several rows too many, or ripped back", "back "),
         Key("lost", "l", "Lost row", "Find the row you're at", "lost ", at_foot=True),
         Key("slip", "s", "Slip", "More or fewer stitches than planned", "stitches "),
     ),
@@ -73,7 +73,7 @@ KEYS: Mapping[str, tuple[Key, ...]] = {
 }
 """The keys by what one wants to do, as the help lists them."""
 
-TAKE = Key("take", "enter", "Say it", "What is typed is taken", action="take")
+TAKE = Key("take", "enter", "Say it", "Enter what you've typed", action="take")
 
 ALL_KEYS = (*(key for keys in KEYS.values() for key in keys), *DIGITS[1:], TAKE)
 
@@ -128,7 +128,7 @@ class NeedlesScreen(FromPlan["AtNeedles"]):
             self.work.begins_with(event.character or "")
             stitches, rows = (key_of(name, self.desk.settings.keys) for name in ("count", "rows"))
             self.tell(
-                f"Count the piece as it is now: {stitches} for stitches, {rows} for rows. Then you see the ways on."
+                f"Count the piece as it is now: {stitches} for stitches, {rows} for rows. Then you'll see your choices."
             )
         elif (event.character or "").isalpha():
             self.work.begins_with(event.character or "")

@@ -144,7 +144,10 @@ class AtNeedles(Body):
         project = self.desk.session.project
         if self.is_typed_in:
             hint = going_on(self._field.value, project.units) or TYPE_A_ROW
-            return in_terms(f"{hint}\nEnter takes it. Esc closes the field, and letters are keys again.", project.terms)
+            return in_terms(
+                f"{hint}\nPress Enter once you've typed it. Esc closes the field, and letters are keys again.",
+                project.terms,
+            )
         return in_terms("\n".join(self._keys_by_what_they_are_for(project.units)), project.terms)
 
     def _keys_by_what_they_are_for(self, units: Units) -> Iterator[str]:
@@ -181,7 +184,7 @@ class AtNeedles(Body):
         if hand is None:
             self.tell("Every piece is knitted." if plan.made.pieces else "There's no plan to knit from yet.")
             return
-        said = f"One back: {noun(hand.piece)} {hand.row} is still to be knitted." if rows < 0 else ""
+        said = f"One back: {noun(hand.piece)} {hand.row} is still to knit." if rows < 0 else ""
         self._take_in(lambda: moved(self.desk.session.project, plan, hand, hand.row + rows, today()), said)
 
     def hear(self, text: str) -> bool:
@@ -238,7 +241,7 @@ class AtNeedles(Body):
         self._tell_how(words)
 
     def _tell_how(self, words: str) -> None:
-        takes = " Enter does it, Esc leaves it." if is_said_alone(words) else ""
+        takes = " Enter does it, Esc cancels." if is_said_alone(words) else ""
         self.tell(in_terms(self._how_to_say(words) + takes, self.desk.session.project.terms))
 
     def _how_to_say(self, words: str) -> str:
@@ -293,7 +296,7 @@ class AtNeedles(Body):
         lines = [(f"piece {p.piece.name}", f"{'✓' if p.finished else '·'} {piece_line(p)}") for p in needles.pieces]
         hand = needles.at_hand
         begin = needles.pieces.index(hand) if hand else 0
-        await self._choose("piece ", "Go on with which piece?", "What is knitted stays.", lines, begin)
+        await self._choose("piece ", "Continue with which piece?", "What you've knitted stays.", lines, begin)
 
     async def choose_way(self) -> None:
         """Take one of the ways on."""
@@ -304,7 +307,7 @@ class AtNeedles(Body):
         if any(best for _, best, _ in self.ways):
             how += f" {BEST}"
         await self._choose(
-            "where", f"Which of {len(lines)} ways on?" if len(lines) > 1 else "The way on", how, lines, 0
+            "where", f"Which of these {len(lines)} ways?" if len(lines) > 1 else "Your choice", how, lines, 0
         )
 
     async def _choose(self, word: str, title: str, text: str, sentences: Sequence[tuple[str, str]], begin: int) -> None:
@@ -323,7 +326,7 @@ class AtNeedles(Body):
     async def read_log(self) -> None:
         """What was knitted, counted and noted."""
         lines = log_lines(self.desk.session.plan)
-        await self.app.push_screen(TextDialog("The log", "\n".join(lines) or "Nothing is noted yet."))
+        await self.app.push_screen(TextDialog("The log", "\n".join(lines) or "The log is empty so far."))
 
 
 def _this_row(now: Told, width: int) -> list[Content]:

@@ -178,7 +178,7 @@ def note_gauges(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
         key = gauge_key(swatch.id, gauge)
         label = f"Swatch {swatch.id}, {along} per 10 cm, {WHEN_COUNTED[state]}"
         notes.record(gauge_working(key, label, gauge))
-        notes.record(range_working(f"{key}_u95_percent", f"{label}: give or take", gauge))
+        notes.record(range_working(f"{key}_u95_percent", f"{label}, give or take", gauge))
 
 
 def gauge_key(swatch_id: str, gauge: Gauge) -> str:
@@ -244,7 +244,7 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, notes: Notes
     notes.record(
         calculate(
             f"{key}.{name}_u95_percent",
-            f"{label} in {name}: give or take",
+            f"{label} in {name}, give or take",
             (root_of(doubt_before**2 + doubt_after**2) * was / now).listing(was, now),
             "%",
             exact=change.u95_percent,

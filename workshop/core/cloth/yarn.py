@@ -120,8 +120,8 @@ def yarn_need(
         grams=grams,
         garment_metres=garment_metres,
         swatch_metres=swatch_metres or None,
-        balls=_balls("balls", "cautious figure", grams, metres, yarn, 2, notes),
-        balls_likely=_balls("balls_likely", "likely figure", grams, metres, yarn, 1, notes),
+        balls=_balls("balls", "to be safe", grams, metres, yarn, 2, notes),
+        balls_likely=_balls("balls_likely", "likely", grams, metres, yarn, 1, notes),
         per_piece=tuple((p, 100 * p.stitches_worked / stitches) for p in pieces),
     )
     return _in_colours(whole, of_colours, swatches / amount[1], yarn, notes) if of_colours else whole
@@ -186,9 +186,9 @@ def _weighed(
     stitches: int, beyond: float, swatch: Swatch, own: float, apart: Sequence[tuple[str, int, Swatch]] = ()
 ) -> Calculation:
     others = sum(many for _, many, _ in apart)
-    grams = _grams(f"stitches of all pieces{' beside panels' if apart else ''}", stitches - others, "swatch", swatch)
+    grams = _grams(f"stitches of all pieces{' outside panels' if apart else ''}", stitches - others, "swatch", swatch)
     for name, many, of_panel in apart:
-        grams = grams + _grams(f"stitches of {name}", many, f"its swatch {of_panel.id}", of_panel)
+        grams = grams + _grams(f"stitches of {name}", many, f"swatch {of_panel.id}", of_panel)
     if abs(beyond) >= LEAST_BEYOND:
         grams = grams + _grams("floats and bands", round(beyond, 1), "swatch", swatch)
     return calculate(

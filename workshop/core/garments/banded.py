@@ -74,7 +74,7 @@ def _note(spec: GarmentSpec, band: PlacedBand) -> None:
     number, multiple = band.wish.number, band.wish.pattern.multiple
     stitches = figure("repeats", band.repeats) * figure("stitches of a repeat", multiple, "stitches")
     stitches = stitches + figure("stitches beyond them", band.beyond, "stitches") if band.beyond else stitches
-    source = "counts that hold whole repeats, by search: no decrease round keeps less than three fifths (printed)"
+    source = "a search for whole repeats; no decrease round keeps less than three fifths of its stitches (printed)"
     spec.notes.record(
         calculate(f"yoke.band_{number}", f"Stitches of band {number}", stitches, "stitches", source=source)
     )

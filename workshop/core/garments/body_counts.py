@@ -178,8 +178,8 @@ def _fuller(spec: GarmentSpec, how: How) -> int:
     most = figure("most", MOST_OF_FRONT) * targets.figure("armhole_depth") + 2 * targets.figure("cross_back")
     room = most - figure("finished chest", targets.finished["chest"], "cm")
     more = counts.stitches_of(larger_of(0.0, smaller_of(fullness, room)), per_10cm)
-    label = "Stitches that the front has more than the back"
-    source = "the back by the high bust, so that shoulders and armholes fit (method: high bust)"
+    label = "Extra stitches across the front"
+    source = "the back goes by the high bust, so that the shoulders and armholes fit (method: high bust)"
     return spec.notes.record(counts.in_stitches("front.fuller_stitches", label, more, per_10cm, EVEN, source)).count
 
 
@@ -187,8 +187,8 @@ def _across_back(finished: str, girth_cm: float, fuller: int, spec: GarmentSpec)
     """Stitches across the back for a finished girth: half of what is not the bust's."""
     half = counts.stitches_of(figure(finished, girth_cm, "cm") / 2, spec.cloth.stitches_per_10cm)
     more = sum(p.wider(spec.cloth) for p in spec.panels if p.on != "sleeve")
-    half = half - figure("stitches that panels are wider by", more, "stitches") / 2 if more else half
-    return half - figure("stitches that the front has more", fuller, "stitches") / 2 if fuller else half
+    half = half - figure("extra panel stitches", more, "stitches") / 2 if more else half
+    return half - figure("extra front stitches", fuller, "stitches") / 2 if fuller else half
 
 
 def _back(spec: GarmentSpec, fuller: int) -> int:

@@ -95,7 +95,7 @@ def _raised_rows(spec: GarmentSpec) -> int:
 
 def _not_too_deep(spec: GarmentSpec) -> GarmentSpec:
     """The same wish with an armhole that the yoke reaches down to: of a deep one only half of what is beyond usual."""
-    want, beyond = spec.targets.finished, larger_of(0.0, _by_armhole(spec) - figure("deep", DEEP_CM, "cm"))
+    want, beyond = spec.targets.finished, larger_of(0.0, _by_armhole(spec) - figure("usual depth", DEEP_CM, "cm"))
     working = calculate(
         "yoke.armhole_depth",
         "Armhole depth of the yoke",
@@ -157,7 +157,7 @@ def _stop_too_shallow(spec: GarmentSpec, start: int, neck: int, rows: int) -> No
 def _neck(spec: GarmentSpec, base: Base) -> int:
     """Stitches at the neck: of the width given; else by the percentage in print, with a floor by neck and head."""
     per_10cm, rule = spec.cloth.stitches_per_10cm, edging_rule(spec.hem, "flat" if spec.front == "open" else "round")
-    stitches = stitches_of(spec.targets.figure("neck_width") * figure("round", NECK_ROUND_OF_WIDTH), per_10cm)
+    stitches = stitches_of(spec.targets.figure("neck_width") * figure("girth factor", NECK_ROUND_OF_WIDTH), per_10cm)
     if not spec.own_neck:
         by_width, head = (
             stitches,
@@ -167,12 +167,12 @@ def _neck(spec: GarmentSpec, base: Base) -> int:
         by_body = figure("stitches around the body", 2 * base.lower.back, "stitches") * part
         chest = spec.wearer.cm("chest") or spec.targets.finished["chest"]
         usual = figure("usual neck", curve_working("neck_width", "usual", chest).value, "cm")
-        least = larger_of(head, usual * figure("least round", LEAST_ROUND_OF_WIDTH))
+        least = larger_of(head, usual * figure("least girth factor", LEAST_ROUND_OF_WIDTH))
         stitches = larger_of(smaller_of(by_body, by_width), stitches_of(least, per_10cm)).listing(by_width)
         rule = replace(rule, direction="up") if stitches.value == stitches_of(head, per_10cm).value else rule
     source = (
-        "printed: 40% of the body, 45% for infants; no more than the neck width you want, and no less than neck "
-        "and head need (common practice)"
+        "printed: 40% of the body, 45% for infants; no more than the neck width you want, and no less than the neck "
+        "and the head need (common practice)"
     )
     label = "Stitches at the top of the yoke"
     return spec.notes.record(in_stitches("neck.stitches", label, stitches, per_10cm, rule, source)).count

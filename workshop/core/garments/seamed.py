@@ -274,7 +274,7 @@ def neck_to_cuff(finished: Mapping[str, float], address: str = "finished") -> Ca
     reach = width / 2 + figure("sleeve", finished["sleeve"], "cm")
     if "cap_height" in finished:
         reach = reach + figure("cap", finished["cap_height"], "cm")
-    return calculate(f"{address}.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="as it is worn")
+    return calculate(f"{address}.neck_to_cuff", "Finished neck to cuff", reach, "cm", source="measured as it is worn")
 
 
 def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], armhole: bands.EdgePart | None) -> int:

@@ -131,7 +131,7 @@ def _length_cm(spec: GarmentSpec, frame: Frame, cap: Cap) -> float:
     arm = arm_cm(spec)
     if spec.sleeve != "long" or spec.sleeve_cm is not None or reach is None or (under and under.origin == "own"):
         return arm_length(spec.sleeve, arm, spec.cuff_cm, spec.sleeve_cm, spec.notes)
-    left = figure("left by the reach", spec.notes.record(_left_by_reach(reach, frame, cap, spec.cloth)).value, "cm")
+    left = figure("left for the sleeve", spec.notes.record(_left_by_reach(reach, frame, cap, spec.cloth)).value, "cm")
     of_garment = reach != spec.wearer.cm("neck_to_cuff")
     less, more = (0.0, 0.0) if of_garment else (REACH_LESS_CM, REACH_MORE_CM)
     lower = figure("armhole ease", spec.targets.ease.get("armhole_depth", 0.0), "cm")
@@ -153,7 +153,7 @@ def _left_by_reach(reach_cm: float, frame: Frame, cap: Cap, cloth: Cloth) -> Cal
     height = figure("height of the cap", cloth.along_cm(cap.rows), "cm")
     return calculate(
         "sleeve.left_by_reach",
-        "What is left of the reach for the sleeve, after back and cap",
+        "What's left for the sleeve, after the back and the cap",
         figure("center back to cuff", reach_cm, "cm") - across / 2 - height,
         "cm",
         source="half the back, the cap and the sleeve together reach from the middle of the back to the wrist",
@@ -222,7 +222,7 @@ def _note_forward(spec: GarmentSpec, frame: Frame) -> None:
     front = figure("front armhole", frame.armholes.front.edge_cm(cloth), "cm")
     back = figure("back armhole", frame.armholes.back.edge_cm(cloth), "cm")
     label, source = (
-        "Middle of the cap in front of the shoulder seam",
+        "How far the middle of the cap is in front of the shoulder seam",
         "both halves of the cap are equally long",
     )
     spec.notes.record(calculate("cap.forward", label, (front - back) / 2, "cm", source=source))
@@ -236,7 +236,7 @@ def _note_cap(spec: GarmentSpec, frame: Frame, cap: Cap) -> None:
     spec.notes.record(
         calculate(
             "cap.ease_percent",
-            "Cap edge over armhole edge",
+            "Cap edge compared with the armhole edge",
             100 * (edge / armhole - 1),
             "%",
             source="edges measured along every event of the row ledger; from 1% less to 5% more is usual",
@@ -249,19 +249,19 @@ def _note_cap(spec: GarmentSpec, frame: Frame, cap: Cap) -> None:
     for key, label, height, source in (
         (
             "cap.height_rule_1",
-            "Cap height by the rule of the armhole less a fixed length",
-            depth - figure("less", less, "cm"),
+            "Cap height by one rule: the armhole less a fixed length",
+            depth - figure("fixed length", less, "cm"),
             "trade practice in print: 2 in less up to a chest of 30 in, 3 up to 48, 4 above",
         ),
         (
             "cap.height_rule_2",
-            "Cap height by the rule of the armhole less half the top and a little",
+            "Cap height by a second rule: the armhole less half the top and a little",
             depth - figure("a little", 3.8, "cm") - top / 2,
-            "a rule in print: less 1 1/2 in and half the top",
+            "a rule in print: the armhole less 1 1/2 in and half the top",
         ),
         (
             "cap.height_rule_3",
-            "Cap height by the rule of two thirds",
+            "Cap height by a third rule: two thirds of the armhole",
             depth * 2 / 3,
             "from memory: 60 to 75% of the armhole depth",
         ),

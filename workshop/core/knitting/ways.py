@@ -180,7 +180,7 @@ def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) ->
     yield Way("go-on", chest, length, 0, _knit_on(chest, stitches, at))
     as_wanted = likely(at.length_cm, rows.after) if rows else None
     if rows is not None:
-        text = "Keep every stitch, and use new row numbers for the rest, so that the length comes out right."
+        text = "Keep all your stitches, and follow new row numbers from here on, so that the length comes out right."
         yield Way("rows-anew", chest, as_wanted, 0, Remark(text))
     if stitches is not None and (stitches.real or chest_matters(stitches, at)):
         yield from _of_stitches(stitches, at, as_wanted if rows is not None and rows.real else length)
@@ -188,9 +188,9 @@ def _ways(stitches: Comparison | None, rows: Comparison | None, at: Standing) ->
 
 def _knit_on(chest: Three | None, stitches: Comparison | None, at: Standing) -> Remark:
     """What knitting on means; where the chest allows it, that no other needle is wanted."""
-    text = "Knit on as planned. You rip back nothing, and no number changes."
+    text = "Knit on as planned. There's nothing to rip back, and no number changes."
     if stitches is not None and stitches.outside and not stitches.places_are_enough:
-        return Remark(f"{text} Count the stitches in a third place before you change any.")
+        return Remark(f"{text} Count the stitches in a third place before you change anything.")
     off_cm = abs(chest[1] - at.chest_cm) if chest is not None else 0.0
     if off_cm < NO_TAPE_CM or chest_matters(stitches, at):
         return Remark(text)
@@ -216,13 +216,15 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
     elif width <= MOST_AT_SIDES_CM and at.rows_to_underarm >= abs(more) * 2:
         text = "Keep your needles, and {do} {more} at the sides before the underarms"
         text += ". The other pieces change too. " if at.is_part else ". "
-        text += "What you've knitted stays, so the body {turns} by {width} around."
+        text += "What you've knitted stays, so the body {turns} by {width} in all."
         yield Way("sides", chest, length, 0, Remark(text, figures), wanted)
     if 0 < at.edging_rows < at.rows_worked and abs(more) <= EDGING_KEEPS * at.chest_stitches:
         ripped = at.rows_worked - at.edging_rows
-        text = "Rip back to the edging, {rows}. The row above it gets {more} {than}."
+        text = "Rip back to the edging, {rows}. The row above it gets {number} {than} "
+        text += "stitches." if here > 1 else "stitch."
         text += " The other pieces change too." if at.is_part else ""
-        remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "than": "more" if more > 0 else "fewer"})
+        than = "more" if more > 0 else "fewer"
+        remark = Remark(text, figures | {"rows": Amount(ripped, "rows"), "number": str(here), "than": than})
         yield Way("above-edging", chest, length, ripped, remark, wanted)
     text = "Begin this piece again with new stitch and row counts, planned from what you've just counted."
     yield Way("begin-again", chest, length, at.rows_worked, Remark(text), wanted)
@@ -231,7 +233,7 @@ def _of_stitches(stitches: Comparison, at: Standing, length: Three | None) -> It
         own, rest = predicted_cm(at.stitches_of_piece, stitches), predicted_cm(at.chest_stitches, stitches)[1]
         half = at.chest_cm * (1 - at.stitches_of_piece / at.chest_stitches)
         mixed = likely(own[1] + half, stitches.after)
-        text = "Keep this piece, and plan the other pieces from your count. {off} of the difference at the chest stays."
+        text = "Keep this piece, and plan the other pieces from your count. You'd still be {off} off at the chest."
         yield Way("other-pieces", mixed, length, 0, Remark(text, {"off": cm(abs(rest - at.chest_cm) / 2)}))
 
 

@@ -333,7 +333,7 @@ class Bands:
         """Stitches before, between and after the buttonholes of a front's straight edge."""
         every = BUTTON_EVERY_CM * (0.75 if self.child else 1.0)
         between = figure("front edge", edge.slope_cm, "cm") - 2 * figure("end", BUTTON_FROM_END_CM, "cm")
-        number, source = between / figure("distance of buttons", every, "cm") + 1, "common practice, no source"
+        number, source = between / figure("distance between buttons", every, "cm") + 1, "common practice, no source"
         working = calculate("front_band.buttons", "Buttons you want", number, "buttons", rounding=WHOLE, source=source)
         buttons = max(2, min(self.notes.record(working).count, (stitches - 4) // 4))
         per_10cm, hem_first = self.cloth.stitches_per_10cm, self.holes_on == "right"
@@ -406,7 +406,7 @@ def _note_holes(gaps: tuple[int, ...], notes: Notes) -> None:
     between = gaps[1] + BUTTONHOLE_STITCHES
     whole = figure("from the first hole to the last", between * (len(gaps) - 2), "stitches")
     number = whole / figure("from hole to hole", between, "stitches") + 1
-    label = "Buttons, with their holes equally far apart"
+    label = "Buttons, evenly spaced"
     source = "whole repeats of the rib from hole to hole, so that each hole falls in its purl stitches"
     notes.record(calculate("front_band.holes", label, number, "buttons", source=source))
 

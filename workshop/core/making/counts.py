@@ -97,7 +97,7 @@ def width_of(
     Stitches that panels stand on are as wide as the panels are, each by its own gauge.
     """
     plain = stitches - sum(p.instead for p in panels)
-    width = cm_of(plain, stitches_per_10cm, "stitches", "stitches beside panels" if panels else "")
+    width = cm_of(plain, stitches_per_10cm, "stitches", "stitches outside panels" if panels else "")
     for panel in panels:
         width = width + cm_of(panel.stitches, panel.stitches_per_10cm, "stitches", f"{panel.on} panel stitches")
     return calculate(key, label, width + figure("front band", band_cm, "cm") if band_cm else width, "cm", source=SOURCE)

@@ -205,6 +205,11 @@ class Piece:
         return self.role.name(self.side, self.parent.name if self.parent else "")
 
     @property
+    def told(self) -> str:
+        """Its name within a sentence: "left shoulder of the back"."""
+        return self.role.told_as(self.side, self.parent.told if self.parent else "")
+
+    @property
     def outer(self) -> tuple[Edge, ...]:
         """Its outer edges as worn: one of a shoulder or half a front."""
         return self.role.outer(self.side)

@@ -25,6 +25,8 @@ class Role:
     word: str
     called: str = "{side} {word}"
     """Its name; ``side`` as worn, ``parent`` the name of what it grew out of."""
+    told: str = "{side} {word}"
+    """The same within a sentence."""
     alike: str = ""
     """What left and right together are called where they are made alike, row for row."""
     one_sided: bool = False
@@ -37,6 +39,10 @@ class Role:
     def name(self, side: Edge | None, parent: str) -> str:
         """The name of a piece in this role."""
         return self.called.format(side=side or "", word=self.word, parent=parent).strip()
+
+    def told_as(self, side: Edge | None, parent: str) -> str:
+        """The name of a piece in this role within a sentence; ``parent`` is that of its parent there."""
+        return self.told.format(side=side or "", word=self.word, parent=parent).strip()
 
     def outer(self, side: Edge | None) -> tuple[Edge, ...]:
         """The edges of a piece, as worn, that are side seams, armholes or shoulders."""
@@ -58,16 +64,16 @@ class Section:
 
 BACK = Role("back", drawn="panel")
 FRONT = Role("front", one_sided=True, drawn="panel")
-SHOULDER = Role("shoulder", "{parent}, {side} {word}", one_sided=True)
+SHOULDER = Role("shoulder", "{parent}, {side} {word}", "{side} {word} of the {parent}", one_sided=True)
 BODY = Role("body", drawn="whole")
 YOKE = Role("yoke", drawn="whole")
-YOKE_TOP = Role("yoke top", "yoke, top", drawn="whole")
+YOKE_TOP = Role("yoke top", "yoke, top", "top of the yoke", drawn="whole")
 """A yoke from the neck down to where its front closes into a round."""
-UPPER_YOKE = Role("upper yoke", "{parent}, upper", drawn="whole")
+UPPER_YOKE = Role("upper yoke", "{parent}, upper", "upper {parent}", drawn="whole")
 """A yoke from the hem from where its front opens."""
 SLEEVE = Role("sleeve", alike="sleeves", drawn="sleeve")
-CAP = Role("cap", "{parent}, {word}", alike="sleeve caps")
-SLEEVE_TOP = Role("sleeve top", "{parent}, top", alike="sleeve tops")
+CAP = Role("cap", "{parent}, {word}", "{word} of the {parent}", alike="sleeve caps")
+SLEEVE_TOP = Role("sleeve top", "{parent}, top", "top of the {parent}", alike="sleeve tops")
 """The rows above a sleeve in the round that are worked back and forth."""
 NECKBAND = Role("neckband", band=True)
 ARMHOLE_BAND = Role("armhole band", alike="armhole bands", band=True)

@@ -172,9 +172,9 @@ def _neck_width(project: Project, wearer: Wearer, chest_cm: float) -> Calculatio
     if wanted.deep or opening <= around:
         return crew
     usual_width = figure("crew neck", crew.value, "cm")
-    short = figure("opening for the head", opening, "cm") - figure("round of the crew neck", around, "cm")
+    short = figure("opening for the head", opening, "cm") - figure("distance around the crew neck", around, "cm")
     width = smaller_of(usual_width + short / 2, usual_width * figure("most", WIDEST_FOR_HEAD))
-    source = "it must pass over the head: its girth, stretched, against the head (common practice, no source)"
+    source = "the neck has to go over the head: the stretched opening is compared with it (common practice, no source)"
     return calculate(key, label, width, "cm", source=source)
 
 

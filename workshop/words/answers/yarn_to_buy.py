@@ -59,7 +59,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
     if need.metres is not None:
         low, likely, high = need.metres
         text = (
-            f"About {show_yarn_length(likely, units)}, likely {show_yarn_length(low, units)} to "
+            f"About {show_yarn_length(likely, units)}, likely {show_yarn_length(low, units).partition(' ')[0]} to "
             f"{show_yarn_length(high, units)}. If you change yarn, go by length, not weight."
         )
         lines.append(Line("figure", text, "yarn.likely"))
@@ -93,7 +93,7 @@ def yarn_lines(plan: Plan) -> list[Line]:
         text = f"You also need {counted(buttons, 'button')} for the front band."
         if plan.gauge is not None:
             hole, button = (
-                show_by_tape(plan.gauge.cloth.across_cm(n), units) for n in (BUTTONHOLE_STITCHES, BUTTON_STITCHES)
+                show_length(plan.gauge.cloth.across_cm(n), units) for n in (BUTTONHOLE_STITCHES, BUTTON_STITCHES)
             )
             text += (
                 f" A {BUTTONHOLE_STITCHES}-stitch buttonhole is {hole} wide and stretches. Choose buttons about "

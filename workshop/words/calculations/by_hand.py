@@ -47,15 +47,15 @@ FOUND = {
     "finished width": "twice the armhole depth at the top of a straight sleeve, the wrist you want at the cuff",
     "seam stitches": "2, one for each side of the seam (none in the round)",
     "level stitches": "those bound off in the middle of the back neck and the front neck, together",
-    "shaped edges": "the slopes on both sides of the middle, front and back: drawn to size and measured along the edge",
+    "shaped edges": "the slopes on both sides of the middle, front and back (draw them to size and measure along them)",
     "edging rows": "rows of the hem or the cuff",
-    "edging rows per 10 cm": "from a swatch of the edging, or else the rows of the plain fabric",
+    "edging rows per 10 cm": "from a swatch of the edging, or if there's none, the rows of the plain fabric",
     "rows": "all rows of that section (for a swatch, with its borders)",
     "stitches": "all stitches across, without seam stitches (around the body, those of back and front)",
     "stitches of all pieces": "from the table above",
     "swatch stitches": "cast on, edges included",
     "swatch rows": "knitted, borders included",
-    "swatches": "what all swatches use, from step 2",
+    "swatches": "the yarn for all swatches, from step 2",
     "amount": "the yarn to buy, from the line above",
 }
 """In words of ours; ``{window}`` is what a gauge is counted over."""

@@ -72,7 +72,9 @@ OPTIONAL = re.compile(
 )
 """Part of a sentence that some sizes leave out: with a dash at its figure."""
 
-REMINDER = re.compile(r" \((?:with the one left|(?:with the one left[,;] )?(?:both )?counted after the decrease)\)")
+REMINDER = re.compile(
+    r" \((?:including the one left|(?:including the one left[,;] )?(?:both )?counted after the decrease)\)"
+)
 """How stitches are counted at a neck: said to all sizes as soon as one needs it, for it harms no other."""
 
 NECK = re.compile(

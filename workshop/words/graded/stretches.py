@@ -14,7 +14,7 @@ from workshop.words.instructions import reached
 from workshop.words.phrase import counted
 from workshop.words.rows.leans import no_bar
 from workshop.words.rows.plain_edges import edge_notes
-from workshop.words.rows.row_actions import back_and_forth, fabric_words, in_pattern, noun
+from workshop.words.rows.row_actions import back_and_forth, fabric_words, noun
 from workshop.words.rows.runs import LONGEST, QUIET_ROWS
 
 Stretches = Sequence[Stretch | None]
@@ -82,22 +82,18 @@ def _head(parts: Stretches, *, changed: bool) -> str:
     single = all(len(s.rows) == 1 for s in some) and len({s.rows[0].side for s in some}) == 1
     kind = "Short row" if back_and_forth(one.rows[0], one.piece) else noun(one.piece).capitalize()
     first, last = (numbers([s.number(s.rows[at]) if s else None for s in parts]) for at in (0, -1))
-    words = together([_words(s, single=single) if s else None for s in parts])
+    words = together([_words(s, single=single, kept=changed) if s else None for s in parts])
     assert words is not None  # sizes of another fabric have lines of their own
-    words += KEPT if changed and in_pattern(one.piece, one.rows[0]) else ""
     if not single:
         return f"{kind}s {first} to {last}: {words}"
     side = one.rows[0].side
     return f"{kind} {first}{f' ({side})' if side != 'round' else ''}: {words}"
 
 
-def _words(stretch: Stretch, *, single: bool) -> str:
+def _words(stretch: Stretch, *, single: bool, kept: bool = False) -> str:
     """The fabric, of one row or of several as the line is; whether a pattern is kept is said of all sizes."""
     rows = stretch.rows if single or len(stretch.rows) > 1 else (*stretch.rows, *stretch.rows)
-    return fabric_words(stretch.piece, rows).removesuffix(KEPT)
-
-
-KEPT = ", keeping the pattern as set"
+    return fabric_words(stretch.piece, rows, kept=kept)
 
 
 def _tail(parts: Stretches, plans: Sequence[Plan], *, changed: bool) -> str:

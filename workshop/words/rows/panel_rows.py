@@ -30,7 +30,7 @@ def changed(piece: Piece, row: Row) -> list[str]:
     """What is done in a row with each panel whose stitches were planned anew when it had begun."""
     there = {f"{p.part}{PANEL}": p for p in piece.panels if row.row not in (p.set_up, p.goes_out)}
     return [
-        f"in the {panel_names([there[e.line].part], piece)} {e.do} {stitches(e.stitches)} between its markers"
+        f"in the {panel_names([there[e.line].part], piece)}, {e.do} {stitches(e.stitches)} between its markers"
         for e in panel_events(row)
         if e.line in there
     ]
@@ -45,12 +45,12 @@ def take_out(piece: Piece, row: Row) -> list[str]:
     for panel, change in zip(panels, _changes(panels, row), strict=True):
         name = panel_names([panel.part], piece)
         if not change:
-            told.append(f"remove the markers of the {name}")
+            told.append(f"remove the {name} markers")
             continue
         do = "increase" if change > 0 else "decrease"
         steps = _inner(panel, change, row, base=panel.stitches)
         told.append(
-            f"in the {name} {do} {stitches(abs(change))} between its markers ({steps}), then remove the markers"
+            f"in the {name}, {do} {stitches(abs(change))} between its markers ({steps}), then remove the markers"
         )
     return told
 

@@ -41,4 +41,4 @@ def parting(row: Row, piece: Piece) -> str:
             steps.append(f"put {count} ({part.name}) on a holder, cast on {cast_on}")
         else:
             steps.append(f"{verb} {count} ({part.role.word if piece.worked == 'round' else part.name})")
-    return f"divide, and take off the markers as you come to them: {', '.join(steps)}. {stitches(row.after)}."
+    return f"divide, removing the markers as you come to them: {', '.join(steps)}. {stitches(row.after)}."

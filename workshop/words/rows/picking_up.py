@@ -9,15 +9,15 @@ from workshop.words.rows.row_actions import stitches
 from workshop.words.texts import texts
 
 ALONG = {
-    "back": "over the back",
+    "back": "across the back",
     "front": "around the front",
     "left front": "along the neck edge of the left front",
     "left front edge": "down the straight edge of the left front",
-    "left sleeve": "over the left sleeve",
+    "left sleeve": "across the left sleeve",
     "point": "at the point of the V",
     "right front": "along the neck edge of the right front",
     "right front edge": "up the straight edge of the right front",
-    "right sleeve": "over the right sleeve",
+    "right sleeve": "across the right sleeve",
 }
 """Where stitches are picked up."""
 
@@ -27,7 +27,7 @@ FEW_ROWS = 8
 
 def picking_up(picked: Event) -> str:
     """How many stitches are picked up; along one edge also how, else line by line (``edge_lines``)."""
-    text, parts = f"with the right side facing pick up and knit {stitches(picked.stitches)}", picked.along
+    text, parts = f"with the right side facing, pick up and knit {stitches(picked.stitches)}", picked.along
     if not parts:  # it was knitted along an edge that has become another since
         return f"{text}."
     told = _how(parts[0], "shoulder", _too_few_rows(parts[0])) if len(parts) == 1 else ""
@@ -61,12 +61,12 @@ def _how(part: PickedUp, end: str, beside_steps: bool) -> str:
     if part.edge == "point":
         return "mark it"
     if part.level == part.stitches:
-        return "1 from each stitch across" if part.level > 1 else "1 from the stitch across"
+        return "1 from each stitch" if part.level > 1 else "1 from the stitch"
     if not part.rows and not part.steps:
         return joined([f"{n} {where}" for n, where in ((part.level, "across"), (part.slope, "more at its end")) if n])
     if part.sides == 1 and not part.level and not part.steps:
         included = ", neckband included" if part.edge == "front edge" else ""
-        return f"{_rate(part)} of its {part.rows} rows{included}{_beyond(part)}"
+        return f"{_rate(part)} of the {part.rows} rows{included}{_beyond(part)}"
     slope = _curve(part) if part.steps and beside_steps else _slope(part, _along_rows(part, end))
     return _both_sides(part, slope) if part.sides == 2 else _one_side(part, slope)
 
@@ -109,13 +109,13 @@ def _curve(part: PickedUp) -> Way:
     whole = part.slope + part.steps
     steps = ceil(part.steps / part.sides)
     beside = ceil(whole / part.sides) - steps
-    return [(whole, f"along the curve ({steps} from the stitches of its steps, {beside} from its rows)")]
+    return [(whole, f"along the curve ({steps} from the stitches of the steps, {beside} from the rows)")]
 
 
 def _along_rows(part: PickedUp, end: str) -> str:
     """Along rows, those between any steps and the end of the edge; one side may have a row more than the other."""
     least, uneven = divmod(part.rows_above, part.sides)
-    whose = "the " if part.steps or uneven else "its " if part.sides == 1 else ""
+    whose = "the " if part.steps or uneven or part.sides == 1 else ""
     where = f" between the {end} and the steps" if part.steps else ""
     if part.edge == "armhole":  # of which the steps are told first
         where = " above them" if part.steps else f" to the {end}"

@@ -101,12 +101,15 @@ def happenings(rows: Sequence[Row]) -> list[tuple[Event, list[Row]]]:
     return list(found.values())
 
 
-def fabric_words(piece: Piece, rows: Sequence[Row]) -> str:
-    """The fabric of a run of rows, what is done on its wrong side, its panels, and where it stands in the stripes."""
+def fabric_words(piece: Piece, rows: Sequence[Row], *, kept: bool | None = None) -> str:
+    """The fabric of a run of rows, what is done on its wrong side, its panels, and where it stands in the stripes.
+
+    ``kept``: whether a pattern is said to be kept; None: where the rows are shaped.
+    """
     band = piece.band_at(rows[0].row)
     if band is not None:
         return band_words(band, piece, rows)
-    return _ground_words(piece, rows) + stripe_words(piece, rows) + panel_words(piece, rows)
+    return _ground_words(piece, rows, kept) + stripe_words(piece, rows) + panel_words(piece, rows)
 
 
 def band_words(band: SetBand, piece: Piece, rows: Sequence[Row]) -> str:
@@ -117,7 +120,7 @@ def band_words(band: SetBand, piece: Piece, rows: Sequence[Row]) -> str:
     text = f"band {band.number} from its {source}, {which}, {band.repeats} repeats of {band.pattern.multiple}"
     if piece.worked == "round":
         return f"{text}, starting with stitch {band.first_stitch}"
-    more = f" and {stitches(band.plus)} more" if band.plus else ""
+    more = f" plus {stitches(band.plus)}" if band.plus else ""
     return f"{text}{more} between the edge stitches" if band.edge else f"{text}{more}"
 
 
@@ -128,10 +131,10 @@ def stripe_words(piece: Piece, rows: Sequence[Row]) -> str:
     return f", {first}row {at.row} of the stripes (color {at.colour.upper()})" if at else ""
 
 
-def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
+def _ground_words(piece: Piece, rows: Sequence[Row], kept: bool | None) -> str:
     """The fabric of a run of rows beside any panel."""
     if in_pattern(piece, rows[0]):
-        return pattern_words(piece, rows)
+        return pattern_words(piece, rows, kept=kept)
     first, knitted = rows[0], of_fabric(rows[0].fabric)
     name = knitted.words
     if back_and_forth(first, piece):
@@ -139,12 +142,12 @@ def _ground_words(piece: Piece, rows: Sequence[Row]) -> str:
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
         if first.fabric == STOCKINETTE:
-            return name if panel_rows(piece, first.row) else f"{name}: knit every round"
+            return name if panel_rows(piece, first.row) else f"{name} (knit every round)"
         if knitted.garter:
-            return f"{name}: {_garter_rounds(piece, rows)}"
+            return f"{name} {_garter_rounds(piece, rows)}"
         return f"{name} as set" if piece.picked_up else f"{name} all around{_centered(piece, first)}"
     if knitted.garter:
-        return f"{name}: knit every row"
+        return f"{name} (knit every row)"
     if first.fabric == STOCKINETTE:
         return name
     if knitted.rib and first.before % knitted.repeat == knitted.knits:
@@ -188,21 +191,20 @@ def panel_words(piece: Piece, rows: Sequence[Row]) -> str:
     for panel, at in panel_rows(piece, rows[0].row):
         alike.setdefault((at.row, panel.repeat_rows), []).append(panel.part)
     return "".join(
-        f", {panel_names(parts, piece)} {how} {name} {row} of {'their' if len(parts) > 1 else 'its'} {repeat}"
-        for (row, repeat), parts in alike.items()
+        f", {panel_names(parts, piece)} {how} {name} {row} of {repeat}" for (row, repeat), parts in alike.items()
     )
 
 
-def pattern_words(piece: Piece, rows: Sequence[Row]) -> str:
+def pattern_words(piece: Piece, rows: Sequence[Row], *, kept: bool | None = None) -> str:
     """The stitch pattern of a run of rows: which of its rows comes first, where it begins, if it is kept."""
     found = piece.pattern
     assert found is not None
     at = found.at(rows[0].row)
     assert at is not None
-    text = f"{found.pattern.name}{' from' if len(rows) > 1 else ','} {noun(piece)} {at.row} of its {found.repeat_rows}"
+    text = f"{found.pattern.name}{' from' if len(rows) > 1 else ','} {noun(piece)} {at.row} of {found.repeat_rows}"
     if rows[0].row == found.rows[0][0]:
         text += _begins(piece, rows[0], found.pattern.multiple)
-    shaped = any(e.change for r in rows for e in r.events)
+    shaped = any(e.change for r in rows for e in r.events) if kept is None else kept
     return f"{text}, keeping the pattern as set" if shaped else text
 
 
@@ -210,8 +212,8 @@ def _begins(piece: Piece, row: Row, multiple: int) -> str:
     """With which stitch of the repeat the first row of a pattern begins, as it is worked."""
     first = begins_with(piece, row)
     if first is None:
-        return f" and no room for its {stitches(multiple)}"
-    return f" and stitch {first} of its {multiple}" + (" after the plain side" if plain_before(piece, row) else "")
+        return f" with no room for its {stitches(multiple)}"
+    return f" and stitch {first} of {multiple}" + (" after the plain stitches" if plain_before(piece, row) else "")
 
 
 def fabric_name(piece: Piece, row: Row) -> str:
@@ -231,7 +233,7 @@ def purl_round(piece: Piece, row: Row) -> bool:
 def _garter_rounds(piece: Piece, rows: Sequence[Row]) -> str:
     first, second = ("purl", "knit") if purl_round(piece, rows[0]) else ("knit", "purl")
     counts = "; the pick-up round counts as a knit round" if rows[0].row == 2 and piece.picked_up else ""
-    return (f"alternate {first} and {second} rounds" if len(rows) > 1 else f"{first} this round") + counts
+    return (f"(alternate {first} and {second} rounds)" if len(rows) > 1 else f"({first} this round)") + counts
 
 
 def deeds(piece: Piece, rows: Sequence[Row]) -> list[str]:

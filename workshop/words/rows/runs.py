@@ -21,7 +21,7 @@ QUIET_ROWS = 8
 ALONE = ("hold", "pick-up", "join")
 """What makes a row stand alone."""
 
-LONGEST = 175
+LONGEST = 172
 """Characters that a line may have before its length is added: so much is followed row by row with a finger on it."""
 
 

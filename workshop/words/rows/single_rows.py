@@ -17,7 +17,7 @@ from workshop.words.rows.steps import in_steps
 DECREASED = "counted after the decrease"
 """Of stitches before or after a neck, or one would knit too many."""
 
-ONE_LEFT = "with the one left"
+ONE_LEFT = "including the one left"
 """Counted after binding off: one stitch of those that follow is on the right needle already."""
 
 
