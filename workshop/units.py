@@ -250,9 +250,9 @@ def read_length(text: str, default: LengthUnit, wanted: LengthUnit = "cm") -> Re
     return _read_with_units(text, _LENGTH_UNITS, default, wanted, "length")
 
 
-def read_mass(text: str, default: MassUnit = "g") -> Read:
-    """A mass in grams: 50, 50g, 1.75 oz, 1 lb 2 oz."""
-    return _read_with_units(text, _MASS_UNITS, default, "g", "weight")
+def read_mass(text: str) -> Read:
+    """A mass in grams: 50, 50g, 1.75 oz, 1 lb 2 oz. A bare number is in grams."""
+    return _read_with_units(text, _MASS_UNITS, "g", "g", "weight")
 
 
 def read_needle(text: str, names: NeedleNames) -> float:
@@ -318,11 +318,11 @@ def eighths(value: float) -> str:
     return f"{sign}{whole or ''}{_EIGHTHS[part]}" if part else f"{sign}{whole}"
 
 
-def show_length(value_cm: float, units: Units, places: int = 1) -> str:
+def show_length(value_cm: float, units: Units) -> str:
     """A length in the knitter's unit: ``97.5 cm`` or ``38⅜ in``."""
     if units == "in":
         return f"{eighths(convert(value_cm, 'cm', 'in'))} in"
-    return f"{plain_number(value_cm, places)} cm"
+    return f"{plain_number(value_cm, 1)} cm"
 
 
 def show_limits(low_cm: float, high_cm: float, units: Units) -> tuple[str, str]:

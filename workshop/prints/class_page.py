@@ -58,15 +58,15 @@ def class_title(folder: Path) -> str:
     return capitalised(name) or "A class"
 
 
-def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, columns: int = 76) -> Document:
-    """The page of a class. ``columns``: room for drawings where they are text."""
+def class_page(pupils: Sequence[Pupil], title: str) -> Document:
+    """The page of a class."""
     shown = Shown.of(pupils)
     sections = [
-        _where_everyone_is(pupils, shown, title, plain, columns),
+        _where_everyone_is(pupils, shown, title),
         _looks(pupils),
         _list(pupils, shown),
         yarn_section(pupils),
-        *hands_sections(pupils, plain=plain, columns=columns),
+        *hands_sections(pupils),
     ]
     return Document(title, tuple(s for s in sections if s.blocks), lead=_lead(pupils), lying=True)
 
@@ -81,7 +81,7 @@ def _lead(pupils: Sequence[Pupil]) -> str:
     return in_terms(", ".join(told) + ".", Shown.of(pupils).terms)
 
 
-def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain: bool, columns: int) -> Section:
+def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str) -> Section:
     """The seven steps, and who is at each of them."""
     places: dict[str, list[str]] = {name: [] for name in (*STEPS, "knitting", "closed")}
     for pupil in sorted(pupils, key=lambda p: p.name.casefold()):
@@ -90,7 +90,7 @@ def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain:
     pegs.append(Peg("Plan ready", tuple(places["summary"]), "ready"))
     pegs.append(Peg("On the needles", tuple(places["knitting"]), "knitting"))
     pegs.append(Peg("Can't be opened", tuple(places["closed"]), "closed"))
-    lines = line_text(pegs, columns=columns, plain=plain)
+    lines = line_text(pegs)
     heading = "Where everyone is"
     drawn = Drawing(lines, svg=line_svg(pegs, f"{title}: {heading.lower()}"))
     return Section(heading, (drawn,) if lines else (), whole=True)
