@@ -410,10 +410,15 @@ GAUGE_OVER_CM: dict[Units, float] = {"cm": 10.0, "in": 10.16}
 """What a gauge is told over: 10 cm, or 4 in, which is a little more cloth."""
 
 
+def per_shown(per_10cm: float, units: Units) -> float:
+    """Stitches or rows over the length that a gauge is told for: 10 cm, or 4 in."""
+    return per_10cm * GAUGE_OVER_CM[units] / 10
+
+
 def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
     """A gauge: ``20.5 stitches per 10 cm``, or per 4 in."""
     over = "4 in" if units == "in" else "10 cm"
-    return f"{plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 2)}{f' {along}' if along else ''} per {over}"
+    return f"{plain_number(per_shown(per_10cm, units), 2)}{f' {along}' if along else ''} per {over}"
 
 
 def show_mass(grams: float, units: Units) -> str:

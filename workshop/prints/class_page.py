@@ -19,7 +19,15 @@ from workshop.prints.class_list import in_units, place, sign
 from workshop.project import STEPS, State, Terms, Units
 from workshop.records import record
 from workshop.tables.yarn_weights import INCH_CM
-from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
+from workshop.units import (
+    GAUGE_OVER_CM,
+    per_shown,
+    plain_number,
+    show_length,
+    show_needle,
+    show_range,
+    show_yarn_length,
+)
 from workshop.visible import shown_path
 from workshop.words.lines import FIXED
 from workshop.words.phrase import capitalised, counted, in_terms, stitch_words
@@ -268,13 +276,12 @@ def _needle(same: SameSwatch) -> str:
 def _point(hand: Hand, shown: Shown) -> Point:
     if hand.odd:  # far off, it would push all others together
         return Point(hand.pupil.name, note="count again")
-    over = GAUGE_OVER_CM[shown.units] / 10
     before, after = hand.gauge("off needles"), hand.gauge("washed")
-    fresh = before.per_10cm * over if before else None
+    fresh = per_shown(before.per_10cm, shown.units) if before else None
     if after is None:
         return Point(hand.pupil.name, before=fresh)
-    low, high = (end * over for end in after.likely)
-    return Point(hand.pupil.name, low, after.per_10cm * over, high, fresh)
+    low, likely, high = (per_shown(v, shown.units) for v in (after.likely[0], after.per_10cm, after.likely[1]))
+    return Point(hand.pupil.name, low, likely, high, fresh)
 
 
 def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:

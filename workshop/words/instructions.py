@@ -6,7 +6,7 @@ which knows only these words, builds the ledger again from them.
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
-from workshop.core.edgings import STOCKINETTE, Fabric, of_fabric
+from workshop.core.edgings import STOCKINETTE, Fabric, edging, of_fabric
 from workshop.core.making import roles
 from workshop.core.making.centre_panels import width_cm
 from workshop.core.making.ledger import Piece, Row
@@ -415,9 +415,8 @@ def _joins(plan: Plan) -> list[Join]:
     seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
     sewn = " and ".join(name for name, there in seams if there)
     if sewn:
-        rib = (
-            " Along the ribbing go only half a stitch in, so that the rib runs on." if garment.hem == "rib-1x1" else ""
-        )
+        single = edging(garment.hem).repeat == 2  # columns of one stitch: half of one from each edge makes one
+        rib = " Along the ribbing go only half a stitch in, so that the rib runs on." if single else ""
         found.append(Join(f"Sew the {sewn} seams, one stitch in from each edge.{rib}", f"the {sewn} seams are sewn"))
     if garment.sleeve == "none":
         found.append(Join("Now work the armhole bands, as written above.", bands=(roles.ARMHOLE_BAND,)))

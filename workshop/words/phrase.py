@@ -17,8 +17,8 @@ from workshop.records import record
 from workshop.tables import read
 from workshop.tables.yarn_weights import weight_called
 from workshop.units import (
-    GAUGE_OVER_CM,
     lengths_in,
+    per_shown,
     plain_number,
     show_gauge,
     show_length,
@@ -136,8 +136,7 @@ def _amount(amount: Amount, project: Project) -> str:
 
 def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:
     """A gauge with its range: ``21.5 stitches per 10 cm, likely 21 to 22``."""
-    over = GAUGE_OVER_CM[units] / 10
-    low, high = (plain_number(end * over, 1) for end in gauge.likely)
+    low, high = (plain_number(per_shown(end, units), 1) for end in gauge.likely)
     return f"{show_gauge(gauge.per_10cm, units, gauge.along if named else '')}, likely {low} to {high}"
 
 
