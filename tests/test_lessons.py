@@ -25,6 +25,11 @@ def test_every_step_has_a_lesson_with_all_its_parts_in_order(step):
     assert re.search(r"[=×÷]", lesson.text.split("## A small sum")[1])
 
 
+def drawings(text: str) -> tuple[str, ...]:
+    """The drawings of a lesson, as plain lines."""
+    return tuple(re.findall(r"^``` *drawing[^\n]*\n(.*?)\n*^```", text, re.MULTILINE | re.DOTALL))
+
+
 def shown(step: str, units: str = "cm") -> str:
     """The text of a lesson for one who works in these units."""
     return lessons.in_units(lessons.lesson(step).text, units)
@@ -36,7 +41,7 @@ def test_lessons_are_short_enough_for_two_screens_of_80_by_24_or_three_with_a_dr
     text = shown(step, units)
     lines = sum(max(1, len(wrap(line, 76))) for line in text.split("\n"))
 
-    assert lines <= 22 * (3 if lessons.drawings(text) else 2)  # a screen without its bars
+    assert lines <= 22 * (3 if drawings(text) else 2)  # a screen without its bars
 
 
 COLUMNS = 36
@@ -46,8 +51,8 @@ COLUMNS = 36
 @pytest.mark.parametrize("terms", ["us", "uk"])
 @pytest.mark.parametrize("step", STEPS)
 def test_drawings_fit_beside_a_form_and_their_frames_close_in_the_terms_of_both_countries(step, terms):
-    drawn = lessons.drawings(in_terms(shown(step), terms))
-    in_inches = lessons.drawings(in_terms(shown(step, "in"), terms))
+    drawn = drawings(in_terms(shown(step), terms))
+    in_inches = drawings(in_terms(shown(step, "in"), terms))
 
     assert drawn
     assert len(drawn) == len(in_inches)
@@ -69,10 +74,10 @@ def test_lessons_are_in_short_sentences(step):
 
 
 def test_the_ball_band_and_the_plan_that_are_drawn_are_those_of_the_one_sweater():
-    band, now = lessons.drawings(lessons.lesson("fibre").text)[0], lesson_plan()
+    band, now = drawings(lessons.lesson("fibre").text)[0], lesson_plan()
     fibres = ", ".join(f"{part.percent:g}% {part.fibre}" for part in YARN.fibres)
     back = next(" ".join(told.lines) for told in instructions(now) if told.piece.name == "back")
-    drawn = lessons.drawings(lessons.lesson("summary").text)[0]
+    drawn = drawings(lessons.lesson("summary").text)[0]
 
     assert fibres in band
     assert f"{YARN.ball_g:g} g = {YARN.ball_m:g} m, {YARN.weight}" in band
@@ -81,11 +86,9 @@ def test_the_ball_band_and_the_plan_that_are_drawn_are_those_of_the_one_sweater(
         assert figure in back
 
     in_inches = next(" ".join(told.lines) for told in instructions(lesson_plan("in")) if told.piece.name == "back")
-    for figure in re.findall(
-        r"Cast on \d+|Rows \d+ to \d+|\S+ in(?=[ ,])", lessons.drawings(shown("summary", "in"))[0]
-    ):
+    for figure in re.findall(r"Cast on \d+|Rows \d+ to \d+|\S+ in(?=[ ,])", drawings(shown("summary", "in"))[0]):
         assert figure in in_inches
-    assert f"{YARN.ball_m / 0.9144:.0f} yd" in lessons.drawings(shown("fibre", "in"))[0]
+    assert f"{YARN.ball_m / 0.9144:.0f} yd" in drawings(shown("fibre", "in"))[0]
 
 
 def example_of(step: str, units: str = "cm") -> str:
@@ -107,7 +110,7 @@ def test_the_worked_example_is_what_the_core_works_out(step, units):
 def test_who_works_in_inches_meets_no_centimeters_in_a_drawing_or_an_example():
     for step in STEPS:
         text = shown(step, "in")
-        assert not re.search(r"\bcm\b", "".join((*lessons.drawings(text), lessons.example(text)))), step
+        assert not re.search(r"\bcm\b", "".join((*drawings(text), lessons.example(text)))), step
     assert "```inches" not in shown("wash") + shown("wash", "in")
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tests.core.test_garments import projects
 from tests.factory import pullover
-from workshop import saves
+from workshop import migrations, saves
 from workshop.core.knitting.facts import noted
 from workshop.core.plan import plan
 from workshop.progress import changed_since
@@ -20,6 +20,7 @@ from workshop.questions.fibre import TITLE
 from workshop.questions.places import at_top
 from workshop.saves import BadSave, WrongKey
 from workshop.session import opened
+from workshop.toml_text import line_of
 
 CONTRACT = """
 format = 3
@@ -327,10 +328,10 @@ def test_an_install_saves_where_its_checkout_does(monkeypatch, tmp_path, module,
 def test_lines_of_keys_are_found_in_the_right_table():
     text = 'title = "x"\n[body]\nchest_cm = 1\n[[swatch]]\nid = "A"\nnotes = ""\n[[swatch]]\nid = "B"\nnotes = ""\n'
 
-    assert saves.line_of(text, "title") == 1
-    assert saves.line_of(text, "body.chest_cm") == 3
-    assert saves.line_of(text, "swatch.B.notes") == 9
-    assert saves.line_of(text, "garment.hem") is None
+    assert line_of(text, "title") == 1
+    assert line_of(text, "body.chest_cm") == 3
+    assert line_of(text, "swatch.B.notes") == 9
+    assert line_of(text, "garment.hem") is None
 
 
 def test_older_formats_are_brought_up_step_by_step(monkeypatch):
@@ -459,7 +460,7 @@ def test_the_line_of_a_wrong_key_is_found_in_an_older_file_too(tmp_path, old, ne
 )
 def test_a_migration_takes_whatever_stands_in_a_file(anything):
     data = anything if isinstance(anything, dict) else {"swatch": anything}
-    assert "fitting_garment" not in saves.from_1_to_2(data)
+    assert "fitting_garment" not in migrations.from_1_to_2(data)
 
 
 def test_demo_projects_are_sound_and_of_three_kinds():

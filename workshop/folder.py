@@ -7,6 +7,7 @@ from workshop import saves
 from workshop.project import Project
 from workshop.questions.steps import faults
 from workshop.saves import BadSave, Saved
+from workshop.toml_text import line_of
 
 
 def read(path: Path) -> Project:
@@ -18,7 +19,7 @@ def read_text(text: str, path: Path) -> Project:
     """The project in the text of a file, held to its questions. Raises BadSave."""
     project = saves.parsed(text, path)
     for key, what in faults(project):
-        raise BadSave(path, what, key, saves.line_of(text, key), project.title)
+        raise BadSave(path, what, key, line_of(text, key), project.title)
     return project
 
 

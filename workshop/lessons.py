@@ -197,11 +197,6 @@ def example(text: str) -> str:
     return next((f[2].rstrip() for f in told), "")
 
 
-def drawings(text: str) -> tuple[str, ...]:
-    """The drawings of a lesson, as plain lines."""
-    return tuple(f[2].rstrip("\n") for f in _FENCE.finditer(text) if f[1].strip().startswith(DRAWING))
-
-
 def _in_file(error: tomllib.TOMLDecodeError) -> str:
     """What is wrong, with the line counted from the top of the file: the front matter begins on its second."""
     return re.sub(r"at line (\d+)", lambda m: f"at line {int(m[1]) + 1}", _plainly(str(error)))

@@ -10,7 +10,7 @@ from typing import TypeGuard
 from workshop import saves
 from workshop.project import Project
 from workshop.records import record
-from workshop.saves import Toml
+from workshop.toml_text import Toml
 
 QUIET = ("last_step", "agreed", "steps", "drafts")
 """What is no answer: where both changed it, mine is taken without asking."""

@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 from workshop import files, saves
+from workshop.toml_text import has_format
 
 
 def write(path: Path, text: str, *, source: Path | None = None, replace: bool = False) -> None:
@@ -34,6 +35,6 @@ def _is_save(path: Path) -> bool:
     if Path(os.path.realpath(path)).suffix.lower() == saves.SUFFIX:
         return True
     try:
-        return saves.has_format(saves.text_of(path))
+        return has_format(saves.text_of(path))
     except saves.BadSave:
         return False

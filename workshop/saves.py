@@ -6,7 +6,6 @@ one, flushed to the disk and put in its place. One that cannot be read is never 
 
 import os
 import re
-import tomllib
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import MISSING, Field, fields, is_dataclass, replace
@@ -18,7 +17,8 @@ from pathlib import Path
 from types import UnionType
 from typing import TYPE_CHECKING, Any, Literal, NewType, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from workshop import files
+from workshop import files, toml_text
+from workshop.migrations import MIGRATIONS, stockinette_as_such
 from workshop.project import (
     FORMAT,
     MOST,
@@ -34,6 +34,7 @@ from workshop.project import (
     Yarn,
 )
 from workshop.records import record
+from workshop.toml_text import Toml
 from workshop.visible import NEEDS_A_LOOK, in_lines, in_one_line, shown_path
 
 if TYPE_CHECKING:
@@ -43,11 +44,6 @@ T = TypeVar("T", bound="DataclassInstance")
 SUFFIX = ".toml"
 LARGEST_BYTES = 1_200_000
 """A project is a few kilobytes; anything this large is another file."""
-
-LONGEST_BITS = 10_000
-
-DEEPEST = 40
-"""Tables and lists inside one another; a project has four."""
 
 
 class BadSave(Exception):
@@ -68,129 +64,6 @@ def without_file(fault: str, path: Path) -> str:
     return fault.removeprefix(shown_path(path)).lstrip(":, ")
 
 
-Toml = dict[str, Any]
-"""What stands under the keys of a parsed file, or goes into one: TOML says only there what each is."""
-
-PATTERN_IDS = {"rib-1x1": "k1-p1-rib", "rib-2x2": "k2-p2-rib", "pattern": "own-pattern"}
-"""Stitches of format 1 that are called otherwise since; the others are called as before."""
-
-RENAMED = {"fabric": "fabric_rating", "comfort": "knitting_rating"}
-"""Keys of a swatch of format 1."""
-
-CALLED_BEFORE = {
-    "fabric_rating": "fabric",
-    "knitting_rating": "comfort",
-    "reference_garment": "fitting_garment",
-    "stitch_pattern": "swatch",
-    "multiple": "pattern_multiple",
-    "plus": "pattern_plus",
-}
-"""How keys and tables are called in files of older formats, where their lines are looked for."""
-
-
-def from_1_to_2(data: Toml) -> Toml:
-    """Ratings and the garment that fits are called by what they are; a swatch names its stitch pattern by its id."""
-    new = dict(data)
-    if isinstance(swatches := data.get("swatch"), list):
-        new["swatch"] = [_swatch_from_1(s) if isinstance(s, dict) else s for s in swatches]
-    if "fitting_garment" in data:
-        new["reference_garment"] = new.pop("fitting_garment")
-    if isinstance(drafts := data.get("drafts"), dict):
-        new["drafts"] = {_question_from_1(key): text for key, text in drafts.items()}
-    if isinstance(agreed := data.get("agreed"), list):
-        new["agreed"] = [" ".join(map(_question_from_1, a.split(" "))) if isinstance(a, str) else a for a in agreed]
-    return new
-
-
-def _swatch_from_1(swatch: Toml) -> Toml:
-    new = {RENAMED.get(key, key): value for key, value in swatch.items()}
-    if isinstance(stitch := swatch.get("stitch"), str):
-        new["stitch"] = PATTERN_IDS.get(stitch, stitch)
-    return new
-
-
-def _question_from_1(key: str) -> str:
-    """The key of a question, as drafts and agreements name it: ``swatch.A.fabric``, ``fitting_garment.length_cm``."""
-    table, _, rest = key.partition(".")
-    if table == "fitting_garment":
-        return f"reference_garment.{rest}"
-    item, _, name = rest.rpartition(".")
-    return f"swatch.{item}.{RENAMED[name]}" if table == "swatch" and name in RENAMED else key
-
-
-NEW_IN_3 = ("knitting", "taken", "weighing", "log", "measured")
-"""What happens at the needles, from format 3 on."""
-
-
-REPEAT = {"pattern_multiple": "multiple", "pattern_plus": "plus"}
-"""Keys of a swatch of format 2 that a stitch pattern has since."""
-
-
-def from_2_to_3(data: Toml) -> Toml:
-    """A stitch pattern of the knitter's own is noted once, and swatches name it; the knitting is kept too.
-
-    A key of a name of the knitting that a hand has put into an older file stays as ``own_...``.
-    """
-    data = {f"own_{key}" if key in NEW_IN_3 else key: value for key, value in data.items()}
-    swatches = data.get("swatch")
-    if not isinstance(swatches, list):
-        return data
-    patterns: list[object] = []
-    named: dict[str, str] = {}
-    new = {**data, "swatch": [_swatch_from_2(s, patterns, named) if isinstance(s, dict) else s for s in swatches]}
-    if patterns:
-        new["stitch_pattern"] = patterns
-    if isinstance(drafts := data.get("drafts"), dict):
-        moved = {key: _question_from_2(key, named) for key in drafts}
-        new["drafts"] = {key: drafts[before] for before, key in moved.items() if key}
-    return new
-
-
-def _swatch_from_2(swatch: Toml, patterns: list[object], named: dict[str, str]) -> Toml:
-    """A swatch of format 3; its pattern is added to ``patterns``, and its id to those that are ``named``."""
-    new = {key: value for key, value in swatch.items() if key not in REPEAT}
-    if swatch.get("stitch") != "own-pattern":
-        return new
-    repeat = {REPEAT[key]: value for key, value in swatch.items() if key in REPEAT}
-    same = (n for n, p in enumerate(patterns, 1) if p == {"id": f"pattern-{n}", "name": f"pattern {n}", **repeat})
-    number = next(same, None)
-    if number is None:
-        number = len(patterns) + 1
-        patterns.append({"id": f"pattern-{number}", "name": f"pattern {number}", **repeat})
-    new["stitch"] = named[str(swatch.get("id"))] = f"pattern-{number}"
-    return new
-
-
-def _question_from_2(key: str, named: Mapping[str, str]) -> str:
-    """The key of a question of a swatch as it is now; empty for a repeat that is not asked for any more."""
-    item, _, name = key.rpartition(".")
-    if not key.startswith("swatch.") or name not in REPEAT:
-        return key
-    pattern = named.get(item.removeprefix("swatch."))
-    return f"stitch_pattern.{pattern}.{REPEAT[name]}" if pattern else ""
-
-
-def stockinette_as_such(data: Toml) -> Toml:
-    """Knitted rows of stockinette, which files of format 3 called by its other country's name at first."""
-    pieces = data.get("knitting")
-    if not isinstance(pieces, list):
-        return data
-    named = [{**p, "worked": _runs_named(p["worked"])} if isinstance(p, dict) and "worked" in p else p for p in pieces]
-    return {**data, "knitting": named}
-
-
-def _runs_named(runs: object) -> object:
-    if not isinstance(runs, list):
-        return runs
-    return [
-        {**r, "fabric": "stockinette"} if isinstance(r, dict) and r.get("fabric") == "stocking" else r for r in runs
-    ]
-
-
-MIGRATIONS: Mapping[int, Callable[[Toml], Toml]] = {1: from_1_to_2, 2: from_2_to_3}
-"""From format n to n + 1, over plain dictionaries; a step that has landed is never changed."""
-
-
 # ── reading ──────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -207,84 +80,19 @@ def text_of(path: Path) -> str:
         raise BadSave(path, str(error)) from None
 
 
-FORMAT_FIRST = re.compile(r"(?:\s|#[^\n]*\n)*format\s*=\s*\d")
-
-
-def has_format(text: str) -> bool:
-    """Whether a text is meant to be a project, of whatever format: it has that key, or begins with it."""
-    if FORMAT_FIRST.match(text):
-        return True
-    try:
-        return _entries(text) <= MOST_ENTRIES and not _too_long_keys(text) and "format" in tomllib.loads(text)
-    except (ValueError, RecursionError):
-        return False
-
-
-MOST_ENTRIES = 200_000
-"""Keys, values and tables of a file, a table for four: so much does the reader of TOML read in a second. A project that
-is as large as a file may be has 150,000.
-"""
-
-
-def _entries(text: str) -> int:
-    """About how much there is in a file to be read."""
-    return text.count("=") + text.count(",") + 4 * text.count("\n[")
-
-
-PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
-DOTTED_KEY = re.compile(rf"(?<![\w-])(?:{PART}\.[ \t]*+)++{PART}(?P<key>[=\]])?")
-"""Words with dots between them, and whether they are the key of something."""
-
-MOST_PARTS, MOST_SQUARED, MOST_IN_DEPTH = 60_000, 400_000, 700_000
-"""Parts of all keys with dots; their squares, key by key; entries of a file times the parts of its longest key. A
-project has keys of three parts, and a full one 54,000 in all. What looks like a key may stand in a note: so none is
-refused for itself.
-"""
-
-
-def _too_long_keys(text: str) -> bool:
-    """Whether a file has keys of so many parts that the reader of TOML, which makes tables of them, would take long."""
-    parts = [m[0].count(".") + 1 for m in DOTTED_KEY.finditer(text) if m["key"]]
-    deep = max(parts, default=0) * _entries(text) > MOST_IN_DEPTH
-    return deep or sum(parts) > MOST_PARTS or sum(n * n for n in parts) > MOST_SQUARED
-
-
-TOO_DEEP = "is nested too deeply to be a project"
-
-
-def _more_than_is_read(text: str) -> str | None:
-    """What of a text is more than is read of a project; None where nothing is."""
-    if _entries(text) > MOST_ENTRIES:
-        return "has far too many entries. A project has a few hundred"
-    return TOO_DEEP if _too_long_keys(text) else None
-
-
 def parsed(text: str, path: Path, *, unread: bool = False) -> Project:
     """The project in the text of a file. Raises BadSave. ``unread``: names in it are not looked up yet, which reads
     the records of the core; who opens it so does that with :func:`misnamed`.
     """
-    if (too_much := _more_than_is_read(text)) is not None:
-        raise BadSave(path, too_much)
     try:
-        data = tomllib.loads(text)
-        deep = not _is_flat(data, DEEPEST)
-    except tomllib.TOMLDecodeError as error:
-        found = re.search(r"\(at line (\d+)", str(error))
-        what = re.sub(r"\s*\(at .*\)$", "", str(error)).replace(
-            r"Illegal character '\n'", "a text in quotes is not closed"
-        )
-        raise BadSave(path, f"isn't valid TOML: {what}", line=int(found[1]) if found else None) from None
-    except ValueError:
-        raise BadSave(path, "has a number with thousands of digits") from None
-    except RecursionError:
-        deep = True
-    if deep:
-        raise BadSave(path, TOO_DEEP)
+        data = toml_text.read(text)
+    except toml_text.Unread as error:
+        raise BadSave(path, str(error), line=error.line) from None
     try:
         project = from_data(data, unread=unread)
     except WrongKey as error:
         kind = NewerSave if isinstance(error, NewerFormat) else BadSave
-        raise kind(path, error.what, error.key, line_of(text, error.key)) from None
+        raise kind(path, error.what, error.key, toml_text.line_of(text, error.key)) from None
     if NEEDS_A_LOOK.search(text):
         project = _cleaned(project)
     return project
@@ -308,16 +116,6 @@ def _value_cleaned(value: object, clean: Callable[[str], str]) -> object:
     if isinstance(value, tuple):
         return tuple(_value_cleaned(one, clean) for one in value)
     return _cleaned(value) if is_dataclass(value) and not isinstance(value, type) else value
-
-
-def _is_flat(data: object, deepest: int) -> bool:
-    """Whether data is nested no deeper than that. Raises ValueError for a whole number that could not be shown."""
-    if not isinstance(data, dict | list):
-        if isinstance(data, int) and data.bit_length() > LONGEST_BITS:
-            raise ValueError
-        return True
-    inside = data.values() if isinstance(data, dict) else data
-    return deepest > 0 and all(_is_flat(value, deepest - 1) for value in inside)
 
 
 class WrongKey(ValueError):
@@ -567,49 +365,6 @@ def _check_colours(project: Project) -> None:
         raise WrongKey("garment.stripe.rows", "should be a whole number of rows, at least 1")
 
 
-HEADER = re.compile(r"\s*\[{1,2}\s*([\w-]+)")
-ITEM_ID = re.compile(r"\s*id\s*=\s*[\"'](.*?)[\"']")
-
-
-def line_of(text: str, key: str) -> int | None:
-    """The line on which a key of a save stands, found in its text; None where it cannot be told."""
-    parts = _parts(key)
-    names = "|".join(re.escape(n) for n in (parts[-1], CALLED_BEFORE.get(parts[-1])) if n)
-    wanted = re.compile(rf"\s*[\"']?(?:{names})[\"']?\s*=")
-    table = parts[0] if len(parts) > 1 else ""
-    tables = (table, CALLED_BEFORE.get(table))
-    inside = table == ""
-    wanted_id = parts[1] if len(parts) > 2 and table in ("yarn", "swatch", "stitch_pattern") else None
-    of_old = False  # whether the line stands in a table that was called otherwise
-    current_id: str | None = None
-    for number, line in enumerate(text.split("\n"), 1):
-        if "=" not in line and "[" not in line:
-            continue
-        header = HEADER.match(line)
-        if header:
-            inside, of_old = header[1] in tables, header[1] != table
-            if not re.match(r"\s*\[{1,2}\s*[\w-]+\s*\.", line):
-                current_id = None
-            continue
-        found_id = ITEM_ID.match(line)
-        if found_id:
-            current_id = found_id[1]
-        in_item = wanted_id is None or current_id == wanted_id or (of_old and table == "stitch_pattern")
-        if inside and in_item and wanted.match(line):
-            return number
-    return None
-
-
-def _parts(key: str) -> list[str]:
-    """The parts of a key; one of a length of a size has dots of its own."""
-    if key.startswith(LENGTHS_OF_SIZES):
-        return ["grading", key.removeprefix(LENGTHS_OF_SIZES)]
-    return [p for p in re.split(r"\.|\[\d+\]", key) if p]
-
-
-LENGTHS_OF_SIZES = "grading.rule."
-
-
 # ── writing ──────────────────────────────────────────────────────────────────────────────────────────
 
 
@@ -685,7 +440,7 @@ def text_for(project: Project, path: Path) -> str:
     if size > LARGEST_BYTES:
         what = f"would be {size:,} bytes with that, and couldn't be opened again. It can have at most {LARGEST_BYTES:,}"
         raise TooLarge(f"{shown_path(path)}: {what}")
-    if _has_too_many(project) or _more_than_is_read(text) is not None:
+    if _has_too_many(project) or not toml_text.is_read(text):
         raise TooLarge(f"{shown_path(path)}: would hold more than the workshop reads, so it couldn't be opened again")
     return text
 

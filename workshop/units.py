@@ -250,9 +250,9 @@ def read_length(text: str, default: LengthUnit, wanted: LengthUnit = "cm") -> Re
     return _read_with_units(text, _LENGTH_UNITS, default, wanted, "length")
 
 
-def read_mass(text: str, default: MassUnit = "g") -> Read:
-    """A mass in grams: 50, 50g, 1.75 oz, 1 lb 2 oz."""
-    return _read_with_units(text, _MASS_UNITS, default, "g", "weight")
+def read_mass(text: str) -> Read:
+    """A mass in grams: 50, 50g, 1.75 oz, 1 lb 2 oz. A bare number is in grams."""
+    return _read_with_units(text, _MASS_UNITS, "g", "g", "weight")
 
 
 def read_needle(text: str, names: NeedleNames) -> float:
@@ -318,11 +318,11 @@ def eighths(value: float) -> str:
     return f"{sign}{whole or ''}{_EIGHTHS[part]}" if part else f"{sign}{whole}"
 
 
-def show_length(value_cm: float, units: Units, places: int = 1) -> str:
+def show_length(value_cm: float, units: Units) -> str:
     """A length in the knitter's unit: ``97.5 cm`` or ``38⅜ in``."""
     if units == "in":
         return f"{eighths(convert(value_cm, 'cm', 'in'))} in"
-    return f"{plain_number(value_cm, places)} cm"
+    return f"{plain_number(value_cm, 1)} cm"
 
 
 def show_limits(low_cm: float, high_cm: float, units: Units) -> tuple[str, str]:
@@ -405,10 +405,15 @@ GAUGE_OVER_CM: dict[Units, float] = {"cm": 10.0, "in": 10.16}
 """What a gauge is told over: 10 cm, or 4 in, which is a little more cloth."""
 
 
+def per_shown(per_10cm: float, units: Units) -> float:
+    """Stitches or rows over the length that a gauge is told for: 10 cm, or 4 in."""
+    return per_10cm * GAUGE_OVER_CM[units] / 10
+
+
 def show_gauge(per_10cm: float, units: Units, along: str = "") -> str:
     """A gauge: ``20.5 stitches per 10 cm``, or per 4 in."""
     over = "4 in" if units == "in" else "10 cm"
-    return f"{plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 2)}{f' {along}' if along else ''} per {over}"
+    return f"{plain_number(per_shown(per_10cm, units), 2)}{f' {along}' if along else ''} per {over}"
 
 
 def show_mass(grams: float, units: Units) -> str:

@@ -103,7 +103,7 @@ def finished_ranges(
     ranges = {}
     for part, size in made.finished_cm.items():
         across = crossed(made.panels, part, construction)
-        over = [(p.stitches / p.stitches_per_10cm * 10, of_panels.get(p.pattern.id)) for p in across]
+        over = [(p.width_cm, of_panels.get(p.pattern.id)) for p in across]
         over += [(bands_cm, None)] if (bands_cm := _bands_cm(part, made, gauge)) else []
         ranges[part] = found = expected(part, size, gauge, over)
         percent = 100 / size if size else 0.0

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import Literal
 
-from workshop.pictures.blocks import ascii_only
 from workshop.pictures.elements import document, text
 from workshop.records import record
 
@@ -20,25 +19,29 @@ class Peg:
     look: Look = "begun"
 
 
-def line_text(pegs: Sequence[Peg], *, columns: int = 76, plain: bool = False) -> tuple[str, ...]:
+COLUMNS = 76
+"""How wide the lines of text are."""
+
+
+def line_text(pegs: Sequence[Peg]) -> tuple[str, ...]:
     """A line of text for each step with somebody in it, with a dot for each sweater."""
     there = [p for p in pegs if p.who]
     label = max((len(p.name) for p in there), default=0) + 2
-    dot, lines = "*" if plain else "●", []
+    lines: list[str] = []
     dots = min(max((len(p.who) for p in there), default=0), 12)
     for peg in there:
-        count = dot * len(peg.who) if len(peg.who) <= dots else str(len(peg.who))
+        count = "●" * len(peg.who) if len(peg.who) <= dots else str(len(peg.who))
         begin = f"{peg.name:<{label}}{count:<{dots}}  "
-        lines += _listed(begin, peg.who, columns)
-    return tuple(ascii_only(line) if plain else line for line in lines)
+        lines += _listed(begin, peg.who)
+    return tuple(lines)
 
 
-def _listed(begin: str, names: Sequence[str], columns: int) -> list[str]:
+def _listed(begin: str, names: Sequence[str]) -> list[str]:
     """Names after the beginning of a line, going on under one another; none is parted."""
     lines, line = [], begin
     for i, name in enumerate(names):
         text = f"{name}{',' if i + 1 < len(names) else ''} "
-        if len(line) > len(begin) and len(line) + len(text) > columns:
+        if len(line) > len(begin) and len(line) + len(text) > COLUMNS:
             lines.append(line.rstrip())
             line = " " * len(begin)
         line += text

@@ -10,7 +10,7 @@ from workshop.of_class.yarn_order import NEW, UNKNOWN, OrderedYarn, Parcel, yarn
 from workshop.prints.as_json import json_text, low_to_high, rounded
 from workshop.prints.machine import yarn_data
 from workshop.project import State, Terms, Units
-from workshop.units import GAUGE_OVER_CM, plain_number, show_length
+from workshop.units import GAUGE_OVER_CM, per_shown, plain_number, show_length
 from workshop.visible import in_one_line, shown_path
 from workshop.words.phrase import counted
 from workshop.words.texts import texts
@@ -172,7 +172,7 @@ def gauge_text(pupil: Pupil) -> str:
 
 def in_units(per_10cm: float, units: Units) -> str:
     """Stitches or rows over 10 cm or 4 in, without a unit."""
-    return plain_number(per_10cm * GAUGE_OVER_CM[units] / 10, 1)
+    return plain_number(per_shown(per_10cm, units), 1)
 
 
 def chest_text(pupil: Pupil) -> str:

@@ -19,7 +19,15 @@ from workshop.prints.class_list import in_units, place, sign
 from workshop.project import STEPS, State, Terms, Units
 from workshop.records import record
 from workshop.tables.yarn_weights import INCH_CM
-from workshop.units import GAUGE_OVER_CM, plain_number, show_length, show_needle, show_range, show_yarn_length
+from workshop.units import (
+    GAUGE_OVER_CM,
+    per_shown,
+    plain_number,
+    show_length,
+    show_needle,
+    show_range,
+    show_yarn_length,
+)
 from workshop.visible import shown_path
 from workshop.words.lines import FIXED
 from workshop.words.phrase import capitalised, counted, in_terms, joined, stitch_words
@@ -58,15 +66,15 @@ def class_title(folder: Path) -> str:
     return capitalised(name) or "A class"
 
 
-def class_page(pupils: Sequence[Pupil], title: str, *, plain: bool = False, columns: int = 76) -> Document:
-    """The page of a class. ``columns``: room for drawings where they are text."""
+def class_page(pupils: Sequence[Pupil], title: str) -> Document:
+    """The page of a class."""
     shown = Shown.of(pupils)
     sections = [
-        _where_everyone_is(pupils, shown, title, plain, columns),
+        _where_everyone_is(pupils, shown, title),
         _looks(pupils),
         _list(pupils, shown),
         yarn_section(pupils),
-        *hands_sections(pupils, plain=plain, columns=columns),
+        *hands_sections(pupils),
     ]
     told = tuple(s for s in sections if s.blocks)
     return Document(title, told, lead=_lead(pupils), lying=True, terms=shown.terms)
@@ -82,7 +90,7 @@ def _lead(pupils: Sequence[Pupil]) -> str:
     return in_terms(", ".join(told) + ".", Shown.of(pupils).terms)
 
 
-def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain: bool, columns: int) -> Section:
+def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str) -> Section:
     """The seven steps, and who is at each of them."""
     places: dict[str, list[str]] = {name: [] for name in (*STEPS, "knitting", "closed")}
     for pupil in sorted(pupils, key=lambda p: p.name.casefold()):
@@ -91,7 +99,7 @@ def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str, plain:
     pegs.append(Peg("Plan ready", tuple(places["summary"]), "ready"))
     pegs.append(Peg("On the needles", tuple(places["knitting"]), "knitting"))
     pegs.append(Peg("Can't be opened", tuple(places["closed"]), "closed"))
-    lines = line_text(pegs, columns=columns, plain=plain)
+    lines = line_text(pegs)
     heading = "Where everyone is"
     drawn = Drawing(lines, svg=line_svg(pegs, f"{title}: {heading.lower()}"))
     return Section(heading, (drawn,) if lines else (), whole=True)
@@ -269,13 +277,12 @@ def _needle(same: SameSwatch) -> str:
 def _point(hand: Hand, shown: Shown) -> Point:
     if hand.odd:  # far off, it would push all others together
         return Point(hand.pupil.name, note="count again")
-    over = GAUGE_OVER_CM[shown.units] / 10
     before, after = hand.gauge("off needles"), hand.gauge("washed")
-    fresh = before.per_10cm * over if before else None
+    fresh = per_shown(before.per_10cm, shown.units) if before else None
     if after is None:
         return Point(hand.pupil.name, before=fresh)
-    low, high = (end * over for end in after.likely)
-    return Point(hand.pupil.name, low, after.per_10cm * over, high, fresh)
+    low, likely, high = (per_shown(v, shown.units) for v in (after.likely[0], after.per_10cm, after.likely[1]))
+    return Point(hand.pupil.name, low, likely, high, fresh)
 
 
 def what_hands_do(same: SameSwatch, shown: Shown) -> tuple[str, ...]:

@@ -124,7 +124,7 @@ def _panels(panels: Sequence[CentrePanel], project: Project) -> list[str]:
     """What each panel is, and where; those that are alike together."""
     alike: dict[str, list[str]] = {}
     for panel in panels:
-        wide = show_length(panel.stitches / panel.stitches_per_10cm * 10, project.units)
+        wide = show_length(panel.width_cm, project.units)
         what = f"{panel.pattern.name}, {counted(panel.stitches, 'stitch', 'stitches')}, {wide}"
         alike.setdefault(what, []).append("the sleeves" if panel.on == "sleeve" else f"the {panel.on}")
     return [f"{what}, up {joined(where)}" for what, where in alike.items()]

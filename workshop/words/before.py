@@ -13,7 +13,7 @@ from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
-from workshop.units import GAUGE_OVER_CM, eighths, plain_number, show_length
+from workshop.units import eighths, per_shown, plain_number, show_length
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.needle_sizes import changes_told, edges_of, edging_needle, finer_needle, needle_in_use
@@ -190,7 +190,7 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
         unwashed = [g for g, was in counted if g is not None and was]
     lying_flat = (gauge.stitches, gauge.flat_rows or gauge.rows)
     told = ", and ".join(likely_gauge(g, units) for g in unwashed or lying_flat)
-    matter = stitches_that_matter(gauge, plan.made.finished_cm["chest"]) * GAUGE_OVER_CM[units] / 10
+    matter = per_shown(stitches_that_matter(gauge, plan.made.finished_cm["chest"]), units)
     apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
     by, off = "stitch" if apart <= 1 else "stitches", show_length(MATTERS_CM * apart / matter, units)

@@ -6,7 +6,7 @@ which knows only these words, builds the ledger again from them.
 
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.constructions import construction
-from workshop.core.edgings import STOCKINETTE, of_fabric
+from workshop.core.edgings import STOCKINETTE, edging, of_fabric
 from workshop.core.knitting.needle_changes import needle_changes
 from workshop.core.making import roles
 from workshop.core.making.centre_panels import width_cm
@@ -412,11 +412,9 @@ def _joins(plan: Plan) -> list[Join]:
     seams = (("side", front and not front.parent), ("sleeve", sleeve and sleeve.worked == "flat"))
     sewn = " and ".join(name for name, there in seams if there)
     if sewn:
-        rib = (
-            " Along the ribbing, sew only half a stitch in, so that the rib continues across the seam."
-            if garment.hem == "rib-1x1"
-            else ""
-        )
+        single = edging(garment.hem).repeat == 2  # columns of one stitch: half of one from each edge makes one
+        half_in = " Along the ribbing, sew only half a stitch in, so that the rib continues across the seam."
+        rib = half_in if single else ""
         found.append(Join(f"Sew the {sewn} seams, one stitch in from each edge.{rib}", f"the {sewn} seams are sewn"))
     if garment.sleeve == "none":
         found.append(Join("Now work the armhole bands, as written above.", bands=(roles.ARMHOLE_BAND,)))

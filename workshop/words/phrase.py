@@ -20,6 +20,7 @@ from workshop.units import (
     GAUGE_OVER_CM,
     eighths,
     lengths_in,
+    per_shown,
     plain_number,
     show_gauge,
     show_length,
@@ -140,8 +141,7 @@ def likely_gauge(gauge: Gauge, units: Units, *, named: bool = True) -> str:
 
     In quarters, as close as one counts on knitting (common practice, no source); the range is never told narrower.
     """
-    over = GAUGE_OVER_CM[units] / 10
-    here, low, high = (4 * over * stitches for stitches in (gauge.per_10cm, *gauge.likely))
+    here, low, high = (4 * per_shown(found, units) for found in (gauge.per_10cm, *gauge.likely))
     told, least, most = (eighths(n / 4) for n in (round(here), floor(low + NEAR), ceil(high - NEAR)))
     along, window = f" {gauge.along}" if named else "", show_length(GAUGE_OVER_CM[units], units)
     return f"{told}{along} per {window}, likely {least} to {most}"

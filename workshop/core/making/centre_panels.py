@@ -45,6 +45,11 @@ class CentrePanel:
     """Which of the panels that were wished for it is, from 1."""
 
     @property
+    def width_cm(self) -> float:
+        """How wide it is in its own gauge."""
+        return self.stitches / self.stitches_per_10cm * 10
+
+    @property
     def extra(self) -> int:
         """Stitches that it has more than the ground it stands on; below 0 where it is looser."""
         return self.stitches - self.instead

@@ -178,7 +178,7 @@ def _set(
         extra,
         (),
         panel.pattern.rows_in("flat" if flat else "round"),
-        across_cm=panel.stitches / panel.stitches_per_10cm * 10,
+        across_cm=panel.width_cm,
         wider_cm=cloth.across_cm(panel.wider(cloth)),
     )
     rows: dict[int, list[tuple[int, PanelRow]]] = {i: [] for i, _ in through}
