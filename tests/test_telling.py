@@ -512,7 +512,7 @@ def test_yarn_that_must_be_of_another_ball_is_weighed_again(demo):
     knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
     project, _ = after(demo, *knitted, "left 20, pieces 200")
     now = plan(project)
-    assert "too short: 20 g left" in " ".join(told(at_the_needles(now, TODAY), now).yarn)
+    assert "run short of yarn: 20 g left" in " ".join(told(at_the_needles(now, TODAY), now).yarn)
     later, _ = after(project, "piece left sleeve", "120")
     now = plan(later)
     assert told(at_the_needles(now, TODAY), now).yarn == (

@@ -161,7 +161,7 @@ async def test_a_folder_without_projects_says_so(tmp_path):
         assert said in seen(app)
         for key, then in (
             ("enter", said),
-            ("y", "No plan has a yarn amount yet."),
+            ("y", "No plan says how much yarn it needs yet."),
             ("s", "No swatch has been counted yet."),
             ("p", "There's no class to make a page for yet."),
             ("end", "There's no class to make a page for yet."),

@@ -98,7 +98,7 @@ async def test_the_list_of_commands_is_seen_whole_and_finds_by_any_word(clean_en
         await pilot.press(*"zz", "enter")
         await settle(pilot)
         assert isinstance(app.screen, MoreDialog)
-        assert "Nothing has that name" in screen_text(app)
+        assert "Nothing matches that" in screen_text(app)
 
 
 def forget_cancelled_timers() -> None:

@@ -116,7 +116,7 @@ async def test_refused_sizes_say_why_and_other_tables_are_a_key_away(clean_envir
         await settle(pilot)
         await pilot.press("enter")  # Nell, of whom nothing is measured yet
         await pilot.pause()
-        assert "Size Nell can't become a project. The chest is missing for a plan." in screen_text(app)
+        assert "Size Nell can't become a project. A plan needs a chest measurement." in screen_text(app)
         await pilot.press("t")
         await dialog(pilot)
         await pilot.press("down", "enter")
@@ -162,7 +162,7 @@ async def test_own_bodies_are_entered_changed_removed_and_brought_back(clean_env
         await pilot.press(*"960", "enter")
         await pilot.pause()
         assert "960 looks wrong: it should be 30 cm to 220 cm" in screen_text(app)
-        assert "The chest is missing" in screen_text(app)  # of the size behind the window
+        assert "A plan needs a chest measurement" in screen_text(app)  # of the size behind the window
         assert on_disk(app).grading.body[0].chest_cm is None
         await pilot.press("backspace", "enter")
         await dialog(pilot)

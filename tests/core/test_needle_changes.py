@@ -152,4 +152,4 @@ def test_the_tape_and_a_lost_row_go_by_what_was_counted_with_each_needle():
     by_hand = 16 / SWATCH_ROWS + 44 / (CLOSER * SWATCH_ROWS) + 30 / (LOOSER * SWATCH_ROWS)
     assert fresh == pytest.approx(10 * by_hand, abs=0.3)
     lost = heard(planned(project), f"lost {fresh} cm", DAY).answer[0]
-    assert lost.startswith("By the tape, from the cast-on, about row 90,")
+    assert lost.startswith("By the tape, from the cast-on, you're at about row 90,")

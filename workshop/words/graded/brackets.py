@@ -62,7 +62,7 @@ BEYOND = re.compile(
 )
 """What comes to a rate of picking up, or is left out: with a dash for sizes whose rate leads to the very count."""
 
-RATE = rf"(?:about \d+ for every \d+|\d+ from each)(?: of its \d+ rows(?:, neckband included)?)?(?:{BEYOND.pattern})*"
+RATE = rf"(?:about \d+ for every \d+|\d+ from each)(?: of the \d+ rows(?:, neckband included)?)?(?:{BEYOND.pattern})*"
 RATED = re.compile(RATE)
 
 OPTIONAL = re.compile(
