@@ -59,7 +59,7 @@ def without_dashes(line: str) -> str:
     line = re.sub(r", skipping –(?: where there are –)?", "", line)
     line = re.sub(r" \(with the – bound-off stitch(?:es)?\)| \((?:about – for every –|– from each)\)", "", line)
     line = re.sub(r"; (?:about – for every –|– from each)\)", ")", line)
-    line = re.sub(r", then on every (?:–|\w+)?(?: ?(?:row|round)) – more times \(to (?:row|round) [\d–]+\)", "", line)
+    line = re.sub(r", then every (?:–|\w+)?(?: ?(?:row|round)) – more times \(to (?:row|round) [\d–]+\)", "", line)
     line = re.sub(r"\((?P<steps>[^()]*–[^()]*)\)", lambda found: f"({_steps(found['steps'])})", line)
     line = re.sub(r"(rib: )([^.;]*–[^.;]*)", lambda found: found[1] + _steps(found[2]), line)
     first, *others = split(line, "; ")
@@ -88,7 +88,7 @@ def _steps(text: str) -> str:
 def as_of_one(line: str) -> str:
     """ "1 stitch", "on row 9", and how many rows a line has, which a knitter sees from their numbers."""
     line = re.sub(r"\b1 (held )?stitches\b", r"1 \1stitch", line)
-    line = re.sub(r"\bon every (?:\w+ )?(row|round) 1 more times \(to \1 (\d+)\)", r"on \1 \2", line)
+    line = re.sub(r"\bevery (?:\w+ )?(row|round) 1 more times \(to \1 (\d+)\)", r"on \1 \2", line)
 
     def rows(found: re.Match[str]) -> str:
         number = int(found[3]) - int(found[2]) + 1

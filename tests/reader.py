@@ -21,7 +21,7 @@ STEP = {"k2tog": (2, 1), "p2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (
 FABRICS = (
     {
         "stockinette": "stockinette",
-        "stockinette (knit every round)": "stockinette",
+        "stockinette (knit each round)": "stockinette",
         "stockinette, back and forth over the front, counting turns from its side markers": "stockinette",
         "stockinette, over back and sleeves, wrong side first": "stockinette",
         "garter stitch": "garter",
@@ -204,8 +204,8 @@ def sentences(line: str) -> list[str]:
 
 
 def rows_named(text: str) -> list[int]:
-    """The rows of "row 17, then on every 2nd row 9 more times (to row 35)" or "rows 3, 5 and 7"."""
-    first, *more = re.split(r", then on (?:every )?", re.sub(r"^ on ", "", text))
+    """The rows of "row 17, then every 2nd row 9 more times (to row 35)" or "rows 3, 5 and 7"."""
+    first, *more = re.split(r", then (?:on |every )", re.sub(r"^ on ", "", text))
     rows = [int(n) for n in re.findall(r"\d+", first)]
     assert re.fullmatch(r"(?:row|round)(?:s \d+(?:, \d+)* and)? \d+", first), text
     for part in more:
@@ -631,7 +631,7 @@ class Knitter:
             return False
         for part in told.split(", " if name == "Whole repeats" else "; "):
             what, _, rows = part.rpartition(" on " if name == "Plain at the edges" else " from ")
-            if name == "Plain at the edges" and ", then on every" in part:
+            if name == "Plain at the edges" and ", then " in part:
                 what, _, rows = part.partition(" on ")
             numbers = rows_named(f" on {rows}")
             assert set(numbers) <= set(self.piece.pattern), f"not all are rows of the pattern: {part}"

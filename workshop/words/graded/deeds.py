@@ -152,7 +152,7 @@ def _when_first(deeds: Deeds) -> float:
 
 
 def told(deeds: Deeds, stretches: Sequence[Stretch | None]) -> str:
-    """One thing with its rows: "decrease 1 stitch at both ends on row 3, then on every 2nd row 4 (5, 7) more times"."""
+    """One thing with its rows: "decrease 1 stitch at both ends on row 3, then every 2nd row 4 (5, 7) more times"."""
     there = [s is not None for s in stretches]
     counts = each(deeds.of_size, lambda deed: deed.stitches)
     known = {count for count in counts if count is not None}
@@ -185,14 +185,14 @@ def when(rows: Sequence[tuple[int, ...] | None], in_line: Sequence[bool], name: 
 
 
 def _rhythms(rows: Sequence[tuple[int, ...] | None], in_line: Sequence[bool], name: str) -> Iterator[str]:
-    """Each rhythm after the first row: "on every 2nd row 4 (5, 7) more times (to row 11 (13, 17))"."""
+    """Each rhythm after the first row: "every 2nd row 4 (5, 7) more times (to row 11 (13, 17))"."""
     now = [of_size[0] if of_size else 0 for of_size in rows]
     for column in aligned([rhythm(of_size) if of_size else () for of_size in rows], _slower):
         now = [row + step[0] * step[1] if step else row for row, step in zip(now, column, strict=True)]
         times = numbers(dashed(each(column, itemgetter(1)), in_line))
         to = numbers([row if step else None for row, step in zip(now, column, strict=True)])
         every = _every(each(column, itemgetter(0)), name)
-        yield f"on {name} {to}" if times == "1" else f"on {every} {times} more times (to {name} {to})"
+        yield f"on {name} {to}" if times == "1" else f"{every} {times} more times (to {name} {to})"
 
 
 def _slower(one: tuple[int, int], other: tuple[int, int]) -> float | None:

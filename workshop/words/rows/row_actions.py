@@ -1,6 +1,6 @@
 """What happens in a run of rows, each thing once, with the rows on which it happens.
 
-"Decrease 1 stitch at both ends on row 21, then on every 6th row 5 more times (to row 51)": two things at the same
+"Decrease 1 stitch at both ends on row 21, then every 6th row 5 more times (to row 51)": two things at the same
 time always stand with the row numbers of both, and a program can read the rows back.
 """
 
@@ -142,7 +142,7 @@ def _ground_words(piece: Piece, rows: Sequence[Row], kept: bool | None) -> str:
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
         if first.fabric == STOCKINETTE:
-            return name if panel_rows(piece, first.row) else f"{name} (knit every round)"
+            return name if panel_rows(piece, first.row) else f"{name} (knit each round)"
         if knitted.garter:
             return f"{name} {_garter_rounds(piece, rows)}"
         return f"{name} as set" if piece.picked_up else f"{name} all around{_centered(piece, first)}"
@@ -329,7 +329,7 @@ def when(rows: Sequence[Row], name: str) -> str:
     for gap, times in gaps:
         at += gap * times
         every = f"every {name}" if gap == 1 else f"every {ordinal(gap)} {name}"
-        said.append(f"on {name} {at}" if times == 1 else f"on {every} {times} more times (to {name} {at})")
+        said.append(f"on {name} {at}" if times == 1 else f"{every} {times} more times (to {name} {at})")
     return ", then ".join(said)
 
 

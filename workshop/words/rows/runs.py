@@ -21,7 +21,7 @@ QUIET_ROWS = 8
 ALONE = ("hold", "pick-up", "join")
 """What makes a row stand alone."""
 
-LONGEST = 172
+LONGEST = 175
 """Characters that a line may have before its length is added: so much is followed row by row with a finger on it."""
 
 
@@ -102,7 +102,7 @@ def _fits(run: Sequence[Row], piece: Piece) -> bool:
 def _simple(run: Sequence[Row], piece: Piece) -> bool:
     """Whether a run can be told, if not in one line, then each thing in one of its own."""
     return all(
-        deed.count(", then on ") < 2 or len(deed) + len(head(piece, run)) <= LONGEST for deed in deeds(piece, run)
+        deed.count(", then ") < 2 or len(deed) + len(head(piece, run)) <= LONGEST for deed in deeds(piece, run)
     )
 
 
