@@ -21,7 +21,7 @@ STEP = {"k2tog": (2, 1), "p2tog": (2, 1), "ssk": (2, 1), "s2kp": (3, 1), "m1": (
 FABRICS = (
     {
         "stockinette": "stockinette",
-        "stockinette (knit each round)": "stockinette",
+        "stockinette (knit every round)": "stockinette",
         "stockinette, back and forth over the front, counting turns from its side markers": "stockinette",
         "stockinette, over back and sleeves, wrong side first": "stockinette",
         "garter stitch": "garter",
@@ -1354,7 +1354,7 @@ class Knitter:
         for claim in claims:
             count = re.fullmatch(r"(\d+) stitches", claim)
             length = re.fullmatch(
-                r"(?P<place>Length from cast-on|Length from underarm|Depth): (?:[\d.]+ cm now, )?(?P<cm>[\d.]+) cm after washing",
+                r"(?P<place>From cast-on|From underarm|Depth): (?:[\d.]+ cm now, )?(?P<cm>[\d.]+) cm after washing",
                 claim,
             )
             if count:

@@ -244,7 +244,7 @@ def lengths_that_do_not_fit(now: Plan, read_pieces: Iterable[ReadPiece]) -> list
         while family[0].came_from:
             family.insert(0, pieces[family[0].came_from])
         for last, since, cm in piece.lengths:
-            rows = [r for p in (family if since == "Length from cast-on" else [piece]) for r in p.rows if r.row <= last]
+            rows = [r for p in (family if since == "From cast-on" else [piece]) for r in p.rows if r.row <= last]
             turned = [e.where for r in rows for e in r.events if e.line in ("dart", "raised back")]
             # Turned at one edge only, a row and the row back both leave that edge out.
             ridges = sum(r.fabric == "garter" for r in rows)

@@ -139,7 +139,7 @@ def test_washed_and_as_knit_lengths_are_both_said():
     back = " ".join(next(w for w in instructions(now) if w.title == "Back").lines)
 
     assert "after washing" in back
-    assert re.search(r"Length from cast-on: [\d.]+ cm now, [\d.]+ cm after washing", back)
+    assert re.search(r"From cast-on: [\d.]+ cm now, [\d.]+ cm after washing", back)
 
 
 def test_without_an_unwashed_gauge_rows_are_to_be_counted():

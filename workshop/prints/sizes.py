@@ -221,13 +221,12 @@ def _cell(piece: Piece | None, key: str) -> str:
 def _listed(names: Sequence[str]) -> str:
     """Names of pieces; a pair by one name."""
     told: dict[str, None] = {}
+    names = [name.replace("yoke, upper", "upper yoke").replace(", ", " ") for name in names]
     for name in names:
         mirrored = name.replace("left", "right") if "left" in name else name.replace("right", "left")
         told |= {re.sub(r"\b(left|right) ", "", name) + "s" if mirrored in names and mirrored != name else name: None}
     *some, last = told
-    text = f"{', '.join(some)} and {last}" if some else last
-    text = text.replace("yoke, top", "yoke top").replace("yoke, upper", "upper yoke")
-    return capitalised(text)
+    return capitalised(f"{', '.join(some)} and {last}" if some else last)
 
 
 def length_named(length: str, project: Project) -> str:

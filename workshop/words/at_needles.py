@@ -47,7 +47,7 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
 
-IN_ONE_ROW = re.compile(r"^stockinette(?: \(knit each round\))?(?=; )")
+IN_ONE_ROW = re.compile(r"^stockinette(?: \(knit every round\))?(?=; )")
 """How a line names plain fabric: of one row it's said whether that is knit or purled."""
 
 

@@ -292,12 +292,12 @@ def reached(piece: Piece, row: Row, plan: Plan, gauge: DesignGauge) -> str:
     start, parts = measured_from(piece)
     rows = [r for part in parts for r in part.rows_at_the_side(row.row)]
     washed, as_knit = show_length(gauge.cloth.rows_cm(rows), units), gauge.as_knit_of(rows)
-    done = f"Length from {start}: {washed} {when_measured(gauge)}."
+    done = f"From {start}: {washed} {when_measured(gauge)}."
     if as_knit is None:
         return f"{done} Count rows: the unwashed gauge isn't known."
     if gauge.length is not None and not gauge.length.real and gauge.edging is None:
         return done
-    return f"Length from {start}: {show_length(as_knit, units)} now, {washed} {when_measured(gauge)}."
+    return f"From {start}: {show_length(as_knit, units)} now, {washed} {when_measured(gauge)}."
 
 
 def measured_from(piece: Piece) -> tuple[str, tuple[Piece, ...]]:

@@ -15,7 +15,7 @@ VERDICTS = {
     "enough": "The yarn will last",
     "probably": "The yarn will probably last",
     "open": "The yarn may or may not last",
-    "short": "You may run short of yarn",
+    "short": "You'll probably run short of yarn",
 }
 
 

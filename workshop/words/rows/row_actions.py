@@ -142,7 +142,7 @@ def _ground_words(piece: Piece, rows: Sequence[Row], kept: bool | None) -> str:
         return f"{name}, {turned if piece.role is BODY else RAISED}"
     if piece.worked == "round":
         if first.fabric == STOCKINETTE:
-            return name if panel_rows(piece, first.row) else f"{name} (knit each round)"
+            return name if panel_rows(piece, first.row) else f"{name} (knit every round)"
         if knitted.garter:
             return f"{name} {_garter_rounds(piece, rows)}"
         return f"{name} as set" if piece.picked_up else f"{name} all around{_centered(piece, first)}"

@@ -101,9 +101,7 @@ def _fits(run: Sequence[Row], piece: Piece) -> bool:
 
 def _simple(run: Sequence[Row], piece: Piece) -> bool:
     """Whether a run can be told, if not in one line, then each thing in one of its own."""
-    return all(
-        deed.count(", then ") < 2 or len(deed) + len(head(piece, run)) <= LONGEST for deed in deeds(piece, run)
-    )
+    return all(deed.count(", then ") < 2 or len(deed) + len(head(piece, run)) <= LONGEST for deed in deeds(piece, run))
 
 
 def _cut(run: list[Row], places: Collection[int], piece: Piece) -> list[list[Row]]:
