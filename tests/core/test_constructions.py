@@ -81,6 +81,7 @@ def _panel(side: roles.Edge, across: int, edging: int, above: int, shaped: int, 
 RECORD = Construction(
     "poncho",
     "poncho of two panels",
+    "two panels",
     "poncho",
     joined_first="panels",
     sewn="Sew the narrow end of each panel to the long edge of the other, beginning at its edging.",
