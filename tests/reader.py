@@ -150,7 +150,7 @@ CLAUSES = {
     rf"(?P<do>turn) at (?P<place>the second marker){WHEN}": "shape",
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
-    rf"at its end (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
+    rf"at its end, (?P<do>cast on) {AMOUNT} for (?P<place>the middle of the front) and join into a round": "shape",
     rf"with the right side facing, (?P<do>pick up) and knit {AMOUNT}, edge by edge, as in the next (?P<lines>\d+) lines": (
         "pick_up"
     ),

@@ -116,7 +116,7 @@ def reminder(told: Sequence[str]) -> str:
 def _middle(event: Event, row: Row, piece: Piece) -> str:
     """The middle of a front in a round: a neck from the hem opens there, one from the neck closes."""
     if event.do == "cast-on":
-        return f"at its end cast on {stitches(event.stitches)} for the middle of the front and join into a round"
+        return f"at its end, cast on {stitches(event.stitches)} for the middle of the front and join into a round"
     begun = reminder([DECREASED] if any(e.line in ("all lines", "body side") for e in row.events) else [])
     first = opening(row.row, piece)
     verb = "work" if is_kept(piece, row) else "knit"
