@@ -56,6 +56,7 @@ ALLOWED: dict[str, set[str]] = {
     },
     "core.knitting.needles": {"core.knitting", "core.making", "core.plan", "project", "tables"},
     "core.knitting.outcomes": {"core.knitting", "core.making", "core.plan", "core.remarks", "project"},
+    "core.knitting.yarn_saved": {"core.knitting", "core.making", "core.edgings", "core.plan", "tables"},
     "core.knitting.weighings": {"core.knitting", "core.plan", "project"},
     "core.knitting.before": {"core.knitting", "core.plan", "project"},
     "core": {"core", "project", "tables"},
