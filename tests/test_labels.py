@@ -42,7 +42,7 @@ BANNED = re.compile(
     r"|\bthe doubt\b|\btruth\b|\bthat wait|\bwaited\b|\bone by one\b|\boff its\b|\bas (worn|knitted) lie|\bwants (a|the|to)\b"
     r"|\bmay stay open\b|\bleft open\b|\btak(e|en) (this|the) [\w ]*out\b|\btaken out\b|\d %|\bpage (down|up|keys)\b"
 )
-"""Words that no knitter says, and numbers as nobody writes them; see the voice of the workshop in DEVELOPERS.md."""
+"""Words that no knitter says, and numbers as nobody writes them."""
 
 
 def of_steps() -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""The long runs of ``tests/long``, a little of each; DEVELOPERS.md says how to run them at length."""
+"""The long runs of ``tests/long``, a little of each; README.md here says how to run them at length."""
 
 import os
 

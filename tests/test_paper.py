@@ -507,7 +507,7 @@ def height_mm(sheet: Document) -> float:
 @pytest.mark.parametrize("units", ["cm", "in"])
 @pytest.mark.parametrize("terms", ["us", "uk"])
 def test_the_blank_sheet_is_no_longer_than_six_pages(units, terms):
-    """An estimate; DEVELOPERS.md says how to count the pages that a browser prints."""
+    """An estimate; README.md here says how to count the pages that a browser prints."""
     sheet = blank_sheet(plan(pullover()), replace(LAYOUT, units=units, terms=terms))
 
     assert height_mm(sheet) <= PAGES * COLUMN_MM

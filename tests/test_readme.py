@@ -4,12 +4,13 @@ import re
 import shlex
 import subprocess
 import sys
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 
 import pytest
 
 from tests.factory import pullover
-from workshop import saves
+from workshop import project, saves
 from workshop.cli import parser
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -114,6 +115,14 @@ def test_the_described_save_file_is_read():
     block = re.search(r"```toml\n(.*?)```", text, re.DOTALL)[1]
     import tomllib
 
-    project = saves.from_data(tomllib.loads(block))
-    assert project.extra == {}
-    assert all(not item.extra for item in (*project.yarn, *project.swatch, project.body, project.garment, project.fit))
+    read = saves.from_data(tomllib.loads(block))
+    assert read.extra == {}
+    assert all(not item.extra for item in (*read.yarn, *read.swatch, read.body, read.garment, read.fit))
+
+
+def test_every_key_of_a_save_is_described():
+    text = (ROOT / "saves" / "README.md").read_text(encoding="utf-8")
+    records = [one for one in vars(project).values() if isinstance(one, type) and is_dataclass(one)]
+    keys = {f"{one.__name__}.{f.name}" for one in records for f in fields(one) if f.name != "extra"}
+
+    assert {key for key in keys if not re.search(rf"\b{key.split('.')[1]}\b", text)} == set()

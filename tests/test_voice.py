@@ -17,7 +17,8 @@ import pytest
 
 from tests.classroom import CLASS, DAY, project_of
 from tests.factory import pullover, shaped
-from workshop import cli, lessons, saves
+from workshop import lessons, saves
+from workshop.commands.print import blank
 from workshop.conversation import standing
 from workshop.core.constructions import CONSTRUCTIONS
 from workshop.core.plan import Plan, plan
@@ -198,7 +199,7 @@ def _glossary(terms: Terms) -> Iterator[str]:
 
 
 def _blank(terms: Terms) -> Iterator[str]:
-    document, model = cli._blank_sheet(plan(Project(terms=terms)))
+    document, model = blank(plan(Project(terms=terms)))
     yield markdown(document, model)
 
 

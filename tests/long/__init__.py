@@ -1,1 +1,1 @@
-"""Long runs by command, seeded; smaller ones of each are tests. See DEVELOPERS.md."""
+"""Long runs by command, seeded; smaller ones of each are tests. See README.md of the tests."""
