@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from workshop.project import Project
     from workshop.session import Session
     from workshop.sizes import Sizes
+    from workshop.versions import Version
 
 FINE, FAULT = 0, 1
 """Exit codes; wrong usage leaves with 2 (:mod:`workshop.usage`)."""
@@ -211,8 +212,10 @@ def _opened(path: Path, *, unread: bool = True) -> "Session":
         raise Faulty(f"{error}{_way_back(path)}") from None
 
 
-def _with_versions(path: Path) -> "Session | None":
-    """A session on the earlier versions of a project whose file is gone or can't be read; None where there are none."""
+def _with_versions(path: Path) -> "tuple[Session, tuple[Version, ...]] | None":
+    """A session on the earlier versions of a project whose file is gone or can't be read, and these; None where there
+    are none.
+    """
     from workshop import saves
     from workshop.session import recovered
 
@@ -220,15 +223,17 @@ def _with_versions(path: Path) -> "Session | None":
     if path.parent == Path():
         places += [folder / path, folder / f"{path}{saves.SUFFIX}"]
     found = (recovered(place) for place in places if not _is_folder(place))
-    return next((session for session in found if session is not None), None)
+    return next((known for known in found if known is not None), None)
 
 
 def _way_back(path: Path) -> str:
     """What brings the last good version of a project back, for the end of a line on its file; empty where none is."""
-    session = _with_versions(path)
-    if session is None or session.path is None:
+    known = _with_versions(path)
+    if known is None:
         return ""
-    return f". To bring the last good version back: {_to_bring_back(session.path, session.earlier()[0].number)}"
+    session, versions = known
+    assert session.path is not None
+    return f". To bring the last good version back: {_to_bring_back(session.path, versions[0].number)}"
 
 
 def _to_bring_back(path: Path, number: int) -> str:
@@ -544,17 +549,17 @@ def _earlier(options: argparse.Namespace) -> int:
 
     try:
         session = _session(options.file)
+        found = session.earlier()
     except Faulty as fault:
-        without = _with_versions(_named(options.file))
-        if without is None:
+        known = _with_versions(_named(options.file))
+        if known is None:
             raise
         if options.bring_back is None:
             print(f"workshop: {fault}", file=sys.stderr)
-        session = without
-    found = session.earlier()
+        session, found = known
     name = shown_path(options.file)
     if options.bring_back is not None:
-        return _brought_back(session, options.bring_back, name)
+        return _brought_back(session, found, options.bring_back, name)
     if not found:
         print(f"{name}: no earlier versions yet. The first version is kept when an answer changes")
     for version in found:
@@ -569,9 +574,8 @@ def _earlier(options: argparse.Namespace) -> int:
     return FINE
 
 
-def _brought_back(session: "Session", number: int, name: str) -> int:
+def _brought_back(session: "Session", found: "Sequence[Version]", number: int, name: str) -> int:
     """Go back to an earlier version. Raises Faulty where there is none of that number, or it can't be saved."""
-    found = session.earlier()
     version = next((v for v in found if v.number == number), None)
     if version is None:
         there = f"There are {', '.join(str(v.number) for v in reversed(found))}" if found else "There are none yet"

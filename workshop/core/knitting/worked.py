@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Literal
 
 from workshop.core.garments import Garment
-from workshop.core.making.bands import BUTTONHOLE_STITCHES
+from workshop.core.making.buttonholes import BUTTONHOLE_STITCHES
 from workshop.core.making.centre_panels import PANEL
 from workshop.core.making.ledger import Piece
 from workshop.core.making.raglan_lines import PER_SHAPING
