@@ -45,6 +45,23 @@ def test_everyone_gets_a_plan_and_a_sheet_and_one_fault_stops_nobody(places, cap
     assert state(folder) == before
 
 
+def test_no_two_pupils_have_prints_of_one_name(places, capsys):
+    folder, out = places
+    ada = (folder / "ada.toml").read_text("utf-8")
+    for name in ("ada.TOML", "Ada.toml", "ada-2.toml"):  # some disks have all of them, and others take them for one
+        (folder / name).write_text(ada.replace("Ada's", f"{name}'s"), "utf-8")
+    assert "5 printed" in made(capsys, folder, "--to", out)[1]
+
+    prints = {p.name: p.read_text("utf-8") for p in out.iterdir() if p.name.endswith("-plan.html")}
+    assert len({name.casefold() for name in prints}) == 5
+    for name in ("Ada", "ada.TOML", "Ada.toml", "ada-2.toml"):
+        assert [n for n, text in prints.items() if f"{name}'s pullover" in text or f"{name}&#x27;s pullover" in text], (
+            name
+        )
+    assert "ada-2.toml" in prints["ada-2-plan.html"]
+    assert "0 printed, 5 as before" in made(capsys, folder, "--to", out)[1]
+
+
 def test_a_second_run_prints_only_what_has_changed(places, capsys):
     folder, out = places
     made(capsys, folder, "--to", out)

@@ -352,6 +352,16 @@ def test_two_new_projects_of_one_name_have_two_files(tmp_path, monkeypatch):
 # ── what is on the disk ──────────────────────────────────────────────────────────────────────────────
 
 
+@pytest.mark.skipif(os.name == "nt", reason="links of Unix")
+def test_a_new_project_is_not_made_where_a_link_of_its_name_leads(tmp_path):
+    elsewhere = tmp_path / "elsewhere.toml"
+    (tmp_path / "test-pullover.toml").symlink_to(elsewhere)
+    session = Session(pullover(), tmp_path)
+    session.save()
+    assert session.path == tmp_path / "test-pullover-2.toml"
+    assert not elsewhere.exists()
+
+
 @pytest.mark.skipif(os.name == "nt", reason="permissions of Unix")
 def test_a_read_only_file_is_left_as_it_is_and_said(path):
     session = opened(path)

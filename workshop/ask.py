@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import TextIO
 
 from workshop.conversation import OTHER_FABRIC, asking, before_and_now, both_answered, offer_to, sizes
+from workshop.elsewhere import Way
 from workshop.progress import (
     cloth_changed,
     going_on,
@@ -27,7 +28,7 @@ from workshop.questions.kinds import CHOOSE, Choice, Whole
 from workshop.questions.panels import could_have_panel
 from workshop.questions.patterns import untold_swatches
 from workshop.questions.steps import asked_as, fields, groups
-from workshop.session import Session, Way
+from workshop.session import Session
 from workshop.spoken import EXPLAINS, Back, Leave, Talk, explain, order, say_answers, unquoted, yes, yes_or_no
 from workshop.steps import step
 from workshop.units import NotUnderstood, show_needle, shown

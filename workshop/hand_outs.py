@@ -8,7 +8,7 @@ import hashlib
 import os
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Literal
 
@@ -51,7 +51,9 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
     Saved projects are never printed over. Links are no files of a pupil.
     """
     spoken: Counter[Terms] = Counter()
-    for path in saves.project_files(folder, links=False):
+    paths = saves.project_files(folder, links=False)
+    called = _names(paths)
+    for path in paths:
         try:
             text = saves.text_of(path)
             project = read_text(text, path)
@@ -60,7 +62,7 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
             continue
         spoken[project.terms] += 1
         source, made = _digest(text), []
-        names = [to / f"{path.stem}-{ending}.html" for ending, _ in SHEETS]
+        names = [to / f"{called[path]}-{ending}.html" for ending, _ in SHEETS]
         wanted = [_state(name, source, replace=replace) for name in names]
         now = plan(project) if any(w != "as before" for w in wanted) else None
         for name, state, (_, sheet) in zip(names, wanted, SHEETS, strict=True):
@@ -69,6 +71,19 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
         yield HandOut(_called(path, project.title), *_in_all(made))
     if os.environ.get(lessons.FOLDER_VARIABLE):
         yield _lessons(to, spoken.most_common(1)[0][0] if spoken else "us", replace=replace)
+
+
+def _names(paths: Sequence[Path]) -> dict[Path, str]:
+    """What the prints of each file are called by: its name; a number too where it's another's in small letters."""
+    taken: set[str] = set()
+    names = {}
+    for path in sorted(paths, key=lambda p: p.suffix != saves.SUFFIX):
+        name, number = path.stem, 2
+        while name.casefold() in taken:
+            name, number = f"{path.stem}-{number}", number + 1
+        names[path] = name
+        taken.add(name.casefold())
+    return names
 
 
 def _called(path: Path, title: str) -> str:

@@ -508,7 +508,7 @@ def new_path(folder: Path, title: str) -> Path:
     if slug in {"con", "nul", "aux", "prn"}:
         slug += "-jumper"
     candidate, number = folder / f"{slug}{SUFFIX}", 2
-    while candidate.exists():
+    while os.path.lexists(candidate):  # what a link leads to is not ours either
         candidate, number = folder / f"{slug}-{number}{SUFFIX}", number + 1
     return candidate
 

@@ -7,43 +7,20 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from time import time
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from workshop import files, saves
+from workshop.on_disk import OnDisk
 from workshop.project import FORMAT, Project
-from workshop.records import record
 from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:  # a session is made before the first paint, the core is read after it
     from workshop.core.knitting.before import Before
     from workshop.core.plan import Plan
+    from workshop.elsewhere import Contest, Together, Way
     from workshop.questions import Field
     from workshop.versions import Version
 
-
-@record
-class OnDisk:
-    """What the file of a session held when it was last read or written."""
-
-    text: str
-    project: Project
-    mark: tuple[int, ...] | None
-
-
-@record
-class Contest:
-    """A file that somebody else has changed meanwhile, so that mine cannot simply be written."""
-
-    keys: tuple[str, ...]
-    """The questions that both answered otherwise; none where the file cannot be read any more."""
-    theirs: Project | None
-    why: str
-    """One line for the knitter."""
-    older: bool = False
-    """The file holds again what was in it earlier, and not what another window answered."""
-
-
-Way = Literal["theirs", "mine", "both"]
 
 MARKS = ("last_step", "steps", "drafts")
 """What no plan depends on."""
@@ -62,7 +39,7 @@ class Session:
     """One line to be told once: what happened to the file beside the answer."""
     asks: bool = False
     """Whether somebody will ask the knitter what to do about a contest; else hers goes on under another name."""
-    contest: Contest | None = None
+    contest: "Contest | None" = None
     lost: bool = False
     """Its file cannot be read: there is nothing to go on from but earlier versions."""
     _pending: str = field(default="", repr=False)
@@ -242,60 +219,25 @@ class Session:
 
         ``as_it_was``: the text of a file that nothing was answered in yet.
         """
-        from workshop import versions
+        from workshop import on_disk
+        from workshop.elsewhere import Contest, Together, gathered
 
-        mine, text = self.project, saves.text_for(self.project, path)  # before anything is put together with it
+        mine, disk, text = self.project, self._disk, saves.text_for(self.project, path)  # before anything is merged
         with files.alone_in(path):
-            found = self._gathered(path)
-            if found == "not mine" or (found == "mine" and as_it_was):
+            found = gathered(path, disk, mine, self._past)
+            if isinstance(found, Contest):
+                self._contested(found)
                 return
-            self._pending = self._keep_version(path, lost=found != "mine") or self._pending
+            if isinstance(found, Together):
+                self._take_over(path, found)
+                found = "mine"
+            if found == "mine" and as_it_was:
+                return
+            kept = on_disk.keep_version(path, self._disk, self.project, lost=found != "mine")
+            self._pending = kept or self._pending
             text = as_it_was or (text if self.project is mine else saves.text_for(self.project, path))
-            there = self._disk.text if self._disk is not None else ""
-            versions.note_written(path, text)
-            try:
-                self._put_there(path, text, found)
-            except (saves.CannotSave, OSError):
-                versions.note_written(path, there)  # that is still what a workshop has written last
-                raise
+            self._pending = on_disk.put_there(path, text, found, self._disk) or self._pending
             self._is_on_disk(path, text)
-
-    def _put_there(self, path: Path, text: str, found: "str | saves.BadSave") -> None:
-        if isinstance(found, saves.BadSave):
-            self._pending = self._written_again(path, text, found)
-        elif found == "gone":
-            self._written(path, text, new=True)
-            self._pending = f"{shown_path(path.name)} was gone. It's saved again, with all your answers."
-        else:
-            self._written(path, text)
-
-    def _written(self, path: Path, text: str, *, new: bool = False) -> None:
-        from workshop import versions
-
-        while True:
-            try:
-                saves.write(text, path, new=new)
-            except saves.NoRoom:  # an answer is worth more than the oldest of the versions before it
-                if not versions.make_room(path):
-                    raise
-            except files.AlreadyThere as error:  # somebody has just brought it back: it is read at the next look
-                raise saves.CannotSave(f"{shown_path(path)}: {error}") from error
-            else:
-                return
-
-    def _written_again(self, path: Path, as_it_was: str, wrong: saves.BadSave) -> str:
-        """The file, in which something cannot be read; that stays beside it. Gives what is told of it."""
-        name = shown_path(path.name)
-        try:
-            with files.aside(path) as kept:
-                self._written(path, as_it_was)
-        except files.FileFault as error:
-            raise saves.CannotSave(f"{shown_path(path)}: {error}") from error
-        if kept is None:
-            return f"{name} was empty. It's saved again, with all your answers."
-        what = saves.without_file(str(wrong), path)
-        held = f"What was there is now in {shown_path(kept.name)}."
-        return f"{name} couldn't be read ({what}). {held} Your project is saved again."
 
     def _is_on_disk(self, path: Path, text: str) -> None:
         if self._disk is None:
@@ -324,102 +266,36 @@ class Session:
             if self.fault and self.project == disk.project:  # it could not be reached for a while
                 self.fault = ""
             return False
+        from workshop.elsewhere import Together, about_older, went_back
         from workshop.merging import differ, merged
+        from workshop.on_disk import read_again
 
         before = self.project
         if differ(disk.project, before):  # an answer, or a row, that could not be saved
             self.save()
             return self.project != before
-        found = self._read_again(path)
+        found = read_again(path)
         try:
             if isinstance(found, saves.BadSave):
                 self._write(path, disk.text if self._looking else "")
-            elif self._went_back(path, disk, found):
-                self._contested(self._about_older(path, found))
+            elif went_back(path, disk, found, self._past):
+                self._contested(about_older(path, before, found))
             else:
-                self.project = merged(disk.project, before, found.project).project
-                self._take_over(path, disk, found)
+                self._take_over(path, Together(merged(disk.project, before, found.project).project, found))
         except (saves.CannotSave, OSError) as error:
             self.fault = str(error)
         return self.project != before
 
-    def _read_again(self, path: Path) -> "OnDisk | saves.BadSave":
-        """The file as it is now; what is wrong where it cannot be read."""
-        from workshop import folder
+    def _take_over(self, path: Path, found: "Together") -> None:
+        """What somebody else has made of the file counts, beside what is mine."""
+        from workshop.on_disk import keep_of_others
 
-        mark = files.mark_of(path)
-        try:
-            text = saves.text_of(path)
-            return OnDisk(text, folder.read_text(text, path), mark)
-        except saves.BadSave as error:
-            return error
+        before, self.project = self._disk, found.project
+        self._now_there(found.theirs)
+        if before is not None:
+            self.news = keep_of_others(path, before, found.theirs) or self.news
 
-    def _gathered(self, path: Path) -> "Literal['mine', 'gone', 'not mine'] | saves.BadSave":
-        """Take into the project what the file has got meanwhile. Says how it is: mine to write; gone; with something
-        in it that is to be put aside; or such that mine may not be written over it.
-        """
-        from workshop.merging import merged
-
-        disk = self._disk
-        now = files.mark_of(path)
-        if disk is None or now == disk.mark:
-            return "mine"
-        if now is None:
-            return "gone"
-        theirs = self._read_again(path)
-        if isinstance(theirs, saves.BadSave):
-            if not isinstance(theirs, saves.NewerSave) and files.is_ours_to_read(path):
-                return theirs
-            self._contested(Contest((), None, f"{theirs}. The file has changed in the meantime, so it's left as it is"))
-            return "not mine"
-        if self._went_back(path, disk, theirs):
-            self._contested(self._about_older(path, theirs))
-            return "not mine"
-        both = merged(disk.project, self.project, theirs.project)
-        if both.contested:
-            from workshop.questions.steps import asked_as
-
-            names = "; ".join(asked_as(key, self.project) for key in both.contested)
-            why = f"{shown_path(path.name)} was changed in another window, and both windows answered: {names}"
-            self._contested(Contest(both.contested, theirs.project, why))
-            return "not mine"
-        self.project = both.project
-        self._take_over(path, disk, theirs)
-        return "mine"
-
-    def _take_over(self, path: Path, disk: OnDisk, theirs: OnDisk) -> None:
-        """What somebody else has made of the file counts. A workshop has kept what it held before where an answer
-        changed; of an editor, or another computer, that is done here.
-        """
-        from workshop import versions
-        from workshop.merging import changed_keys
-
-        self._now_there(theirs)
-        if versions.is_of_a_workshop(path, theirs.text) or not changed_keys(disk.project, theirs.project):
-            return
-        if versions.keep(path, disk.text, disk.mark[-1] / 1e9 if disk.mark else time()) is not None:
-            name = shown_path(path.name)
-            self.news = f"{name} was changed outside the workshop. What it held before is among the earlier versions."
-
-    def _went_back(self, path: Path, disk: OnDisk, theirs: OnDisk) -> bool:
-        """Whether the file holds again what it held earlier, and it's not a workshop that has brought it back."""
-        from workshop import versions
-        from workshop.merging import changed_keys, differ
-
-        if not differ(disk.project, theirs.project) or versions.is_of_a_workshop(path, theirs.text):
-            return False
-        if hash(theirs.text) in self._past:
-            return True
-        earlier = versions.listed(path, None) if changed_keys(disk.project, theirs.project) else ()
-        return any(not changed_keys(version.project, theirs.project) for version in earlier)
-
-    def _about_older(self, path: Path, theirs: OnDisk) -> Contest:
-        from workshop.merging import changed_keys
-
-        why = f"An older version of {shown_path(path.name)} was written over your answers"
-        return Contest(changed_keys(self.project, theirs.project), theirs.project, why, older=True)
-
-    def _contested(self, contest: Contest) -> None:
+    def _contested(self, contest: "Contest") -> None:
         if not self.asks:
             self._go_on_beside(contest)
             return
@@ -429,7 +305,7 @@ class Session:
         versions.keep(self.path, saves.dumps(self.project), time())
         self.contest, self.fault = contest, contest.why
 
-    def _go_on_beside(self, contest: Contest) -> None:
+    def _go_on_beside(self, contest: "Contest") -> None:
         """Mine under another name; theirs stays. Raises CannotSave."""
         theirs = self.path
         assert theirs is not None
@@ -438,19 +314,20 @@ class Session:
         mine = shown_path(self.path.name)
         self.news = f"{contest.why}. Your answers are now in {mine}. {shown_path(theirs.name)} stays as it is."
 
-    def choose(self, way: Way) -> None:
+    def choose(self, way: "Way") -> None:
         """The knitter's answer to a contest: what the file has, what she has, or both in two files.
 
         What is not chosen is among the earlier versions. A file that cannot be read is never written over: hers
         then goes on beside it. A fault is kept, not raised.
         """
         from workshop.merging import merged, with_knitting_of
+        from workshop.on_disk import read_again
 
         contest, path = self.contest, self.path
         if contest is None or path is None:
             return
         self.contest, self.fault = None, ""
-        theirs = self._read_again(path)
+        theirs = read_again(path)
         try:
             if isinstance(theirs, saves.BadSave) or way == "both":
                 self._go_on_beside(contest)
@@ -469,41 +346,6 @@ class Session:
             self.fault = str(error)
 
     # ── earlier versions ─────────────────────────────────────────────────────────────────────────────
-
-    def _keep_version(self, path: Path, *, lost: bool) -> str:
-        """Keep what is on the disk before it is written over, where an answer changes or a hand has edited it; of a
-        file that is ``lost`` what was there before. Gives what is to be told of it.
-        """
-        from workshop import versions
-
-        disk = self._disk
-        mark = disk.mark if lost and disk is not None else files.mark_of(path)
-        if mark is None or (disk and disk.mark == mark and not self._answers_differ(disk)):
-            return ""
-        try:
-            text = disk.text if lost and disk is not None else files.read_text(path, saves.LARGEST_BYTES)
-        except files.FileFault:
-            return ""
-        kept = versions.keep(path, text, mark[-1] / 1e9)
-        name = shown_path(path.name)
-        if not lost and files.has_other_names(path):
-            return f"{name} has a second name on the disk. The file of that name still has your earlier answers."
-        if kept is None:
-            return f"Earlier versions of {name} can't be kept on this disk."
-        if kept.elsewhere:
-            return f"Earlier versions of {name} are kept in {shown_path(kept.place.parent)}, because {kept.elsewhere}."
-        if "#" in text and disk and text != saves.dumps(disk.project):
-            return (
-                f"{name} was edited by hand. Your answer removed the comments in it. "
-                "The version with them is among the earlier ones."
-            )
-        return ""
-
-    def _answers_differ(self, disk: OnDisk) -> bool:
-        from workshop.merging import changed_keys
-
-        edited = "#" in disk.text and disk.text != saves.dumps(disk.project)
-        return edited or bool(changed_keys(disk.project, self.project))
 
     def earlier(self) -> "tuple[Version, ...]":
         """Earlier versions of the project that are sound in every answer, the newest first."""
@@ -546,13 +388,14 @@ class Session:
         return other
 
 
-def recovered(path: Path) -> Session | None:
-    """A session on the earlier versions of a project whose file cannot be read; None where there are none.
+def recovered(path: Path) -> "tuple[Session, tuple[Version, ...]] | None":
+    """A session on the earlier versions of a project whose file cannot be read, and these; None where there are none.
 
     What is in the file now is put aside once one of them is brought back.
     """
     session = Session(Project(), path.parent, path, lost=True, _disk=OnDisk("", Project(), None))
-    return session if session.earlier() else None
+    found = session.earlier()
+    return (session, found) if found else None
 
 
 def opened(path: Path, *, unread: bool = False) -> Session:

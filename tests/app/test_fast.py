@@ -2,7 +2,9 @@
 
 import asyncio
 import gc
+import os
 import weakref
+from dataclasses import replace
 from heapq import heapify
 
 import pytest
@@ -10,9 +12,10 @@ from textual import events
 from textual.geometry import Size
 from textual.screen import Screen
 
-from tests.app.helpers import app_on, each_size, go_to, on_disk, screen_text, settle
+from tests.app.helpers import app_on, at, each_size, go_to, on_disk, row_of, screen_text, settle, to
 from tests.factory import pullover
-from workshop.app.screens.dialogs import AgreeDialog, TextDialog, TooSmall
+from workshop import saves
+from workshop.app.screens.dialogs import AgreeDialog, ShownDialog, StepDialog, TextDialog, TooSmall
 from workshop.app.screens.more import MoreDialog
 from workshop.app.screens.step import StepScreen
 
@@ -223,3 +226,99 @@ async def test_a_command_that_was_clicked_is_done_although_letters_have_changed_
         await settle(pilot)
         assert app.is_running
         assert isinstance(app.screen, TextDialog)
+
+
+async def typed_at_once(pilot, *keys: str) -> None:
+    """Keys in one go, and all that comes of them."""
+    burst(pilot.app, *keys)
+    for _ in range(4):
+        await settle(pilot)
+
+
+async def test_enter_opens_what_the_arrows_of_the_same_burst_have_marked(clean_environment):
+    clean_environment.mkdir()
+    for age, name in enumerate(("first", "second", "third")):
+        path = clean_environment / f"{name}.toml"
+        saves.save(pullover(title=name), path)
+        os.utime(path, (1_000_000 - age, 1_000_000 - age))
+    app = app_on(clean_environment)
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        await typed_at_once(pilot, "down", "down", "enter")
+        assert app.session.project.title == "third"
+
+        await typed_at_once(pilot, "ctrl+o")
+        await typed_at_once(pilot, "c")
+        while not app.screen.listed.complete:
+            await pilot.pause()
+        await settle(pilot)
+        await typed_at_once(pilot, "down", "enter")
+        assert app.screen._title.startswith(app.screen_stack[-2].listed.found[1].name)
+
+
+async def test_enter_takes_the_answer_as_the_keys_of_the_same_burst_have_made_it(clean_environment):
+    app = app_on(clean_environment, pullover(body=replace(pullover().body, source="own")), at="measure")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        to(app, "body.chest_cm")
+        await pilot.pause()
+        await typed_at_once(pilot, *"1978", "backspace", "home", "delete", "enter")
+        assert on_disk(app).body.chest_cm == 97.0
+
+        await go_to(pilot, "shape")
+        to(app, "garment.construction")
+        await pilot.pause()
+        options = [o.value for o in row_of(app, "garment.construction").options]
+        await pilot.press("space")
+        await settle(pilot)
+        await pilot.press("home")
+        await typed_at_once(pilot, "down", "down", "enter")
+        assert on_disk(app).garment.construction == options[1]
+
+        to(app, "garment.construction")
+        await pilot.pause()
+        await typed_at_once(pilot, "space", "down", "enter")
+        assert on_disk(app).garment.construction == options[2]
+
+
+async def test_the_command_that_the_arrows_of_the_same_burst_have_marked_is_done(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        await typed_at_once(pilot, "ctrl+p", *"go to")
+        names = [command.title for command in app.screen._found]
+        assert names[2].startswith("Go to Gauge")
+        await typed_at_once(pilot, "escape")
+        await typed_at_once(pilot, "ctrl+p", *"go tooo", "backspace", "backspace", "down", "down", "enter")
+        assert app.current_step == "gauge"
+
+        await typed_at_once(pilot, "ctrl+l", *"sl", "down")
+        window = app.screen
+        assert window._list.highlighted == 1
+
+
+async def test_keys_after_one_that_opens_a_window_are_for_the_window(clean_environment):
+    app = app_on(clean_environment, pullover(), at="measure")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        for key, window in (("f1", TextDialog), ("f4", StepDialog), ("ctrl+g", TextDialog), ("f9", ShownDialog)):
+            to(app, "body.waist_cm")
+            await pilot.pause()
+            await typed_at_once(pilot, key, "down", "down")
+            assert isinstance(app.screen, window), key
+            await typed_at_once(pilot, *([key] if key in ("f4", "f9") else ["escape"]))  # and none over it
+            assert isinstance(app.screen, StepScreen), key
+            assert at(app) == "body.waist_cm", key
+
+
+async def test_an_offer_is_taken_for_the_question_at_which_its_key_was_pressed(clean_environment):
+    """Keys that wait while the machine is busy come in one go too."""
+    bare = pullover(garment=replace(pullover().garment, sleeve=None, neckline=None))
+    app = app_on(clean_environment, bare, at="shape")
+    async with app.run_test(size=LARGE) as pilot:
+        await settle(pilot)
+        to(app, "garment.neckline")
+        await pilot.pause()
+        await typed_at_once(pilot, "ctrl+t", "down", "down", "down")
+        assert on_disk(app).garment.neckline == "crew"
+        assert on_disk(app).garment.sleeve is None

@@ -45,12 +45,72 @@ async def test_a_file_with_an_answer_that_cannot_be_is_listed_and_the_others_ope
     app = app_on(clean_environment)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        listed = app.screen.query_one("#projects", OptionList)
-        assert [listed.get_option_at_index(i).disabled for i in range(3)].count(True) == 1
+        listed = app.screen.listed
+        bad = 1 + [saved.project is None for saved in listed.found].index(True)
+        assert listed.highlighted not in (0, bad)
         assert "✗ bad.toml: " in screen_text(app)
+        listed.highlighted = bad
+        for key in ("enter", "k", "ctrl+z"):
+            app.tell("")
+            await pilot.press(key)
+            await settle(pilot)
+            assert "bad.toml, line " in " ".join(screen_text(app).split()), key  # why not, and nothing opens
+            assert app.session.path is None
+        listed.highlighted = 3 - bad
         await pilot.press("enter")
         await settle(pilot)
         assert app.session.path == clean_environment / "good.toml"
+
+
+@pytest.mark.parametrize("held", [b"", b"x = [", b"format = 3\ntension = 7\n"])
+async def test_a_file_that_is_broken_comes_back_from_the_list_as_it_was(clean_environment, held):
+    path = written_with_two_waists(clean_environment)
+    path.write_bytes(held)
+    app = app_on(clean_environment)
+    async with app.run_test(size=(60, 20)) as pilot:
+        await settle(pilot)
+        assert "Enter shows earlier versions to bring back" in screen_text(app)
+        await pilot.press("down", "enter")
+        await dialog(pilot)
+        said = " ".join(screen_text(app).replace("│", " ").split())
+        assert f"{path.name} can't be opened:" in said
+        assert "the last good version" in said
+        await pilot.press("escape")
+        await settle(pilot)
+        assert path.read_bytes() == held
+
+        await pilot.press("enter")
+        await dialog(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert app.session.path == path
+        assert on_disk(app).body.waist_cm == 76.0
+        assert "as it was on" in " ".join(screen_text(app).split())
+        kept = path.with_name(f"{path.name}.broken")
+        assert kept.read_bytes() == held if held else not kept.exists()
+
+
+async def test_earlier_versions_of_a_sound_project_are_reached_from_the_list_by_key_and_by_name(clean_environment):
+    path = written_with_two_waists(clean_environment)
+    app = app_on(clean_environment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+p", *"earlier", "enter")
+        await dialog(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert app.session.path == path
+        assert on_disk(app).body.waist_cm == 76.0
+
+
+def written_with_two_waists(folder):
+    """A project whose waist was 76 cm and is 77 cm now."""
+    session = Session(pullover(), folder)
+    session.save()
+    asked = next(f for f in fields("measure", session.project) if f.key == "body.waist_cm")
+    session.answer(asked, "76")
+    session.answer(asked, "77")
+    return session.path
 
 
 async def test_only_what_is_asked_for_counts_on_the_screens_too(clean_environment):

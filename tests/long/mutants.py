@@ -9,16 +9,16 @@ import tomllib
 from collections import Counter
 from collections.abc import Callable
 from contextlib import redirect_stderr, redirect_stdout
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from time import process_time
 
 from tests.factory import pullover
-from workshop import saves
+from workshop import ask, saves
 from workshop.cli import main
 from workshop.planned import plan
-from workshop.project import Body, Fit, Project, ReferenceGarment
+from workshop.project import Body, Colour, Fit, Project, ReferenceGarment, Stripe
 from workshop.session import opened
 from workshop.telling import heard
 
@@ -40,14 +40,20 @@ def whole() -> list[str]:
         described,
         saves.dumps(garment),
         saves.dumps(eased),
-        saves.dumps(begun()),
+        saves.dumps(begun(pullover())),
+        saves.dumps(begun(striped())),
         *(p.read_text("utf-8") for p in demos()),
     ]
 
 
-def begun() -> Project:
+def striped() -> Project:
+    """A project in stripes, for which a sleeve keeps where they were begun."""
+    colours, stripes = (Colour("a", "white"), Colour("b", "blue")), (Stripe(4, "a"), Stripe(2, "b"))
+    return pullover(garment=replace(pullover().garment, colour=colours, stripe=stripes))
+
+
+def begun(project: Project) -> Project:
     """A project at the needles: rows, a slip, counts, a way taken, weighings, a log."""
-    project = pullover()
     for text in ("60", "count 26 over 12, 26.25 over 12, 26 over 12", "rows 35 over 12, 35 over 12, 34.75 over 12"):
         project = heard(plan(project), text, date(2026, 3, 1)).project
     for text in (
@@ -58,7 +64,7 @@ def begun() -> Project:
         "note calm",
         "piece left sleeve",
         "both",
-        "9",
+        "40",
     ):
         project = heard(plan(project), text, date(2026, 3, 2)).project
     return project
@@ -78,7 +84,7 @@ def demos() -> list[Path]:
 VALUES = (
     "0", "-1", "1", "1e9", "1e308", "nan", "inf", "-inf", "0.0001", "99999", "9" * 400, "0x" + "f" * 5000, '""', '"x"', '"\\u202e"',
     '"\\u001b[2J"', '"a\\nb"', "[]", "{}", "[[]]", "[1]", "{a=1}", "true", "1979-05-27", "07:32:00", '"' + "x" * 2000 + '"', "[" * 300 + "]" * 300,
-    "1_000_000", '"garment"', '"own"', '"none"', '"boat"', '"hung"', '"A"', '"a"', "3", "12.5", "60.0", "200.0", '"abc=x"', "5",
+    "1_000_000", "-1e8", "7", '"-5"', '"42"', '"back"', '"RS"', '"underarm"', '"left sleeve"', "[0]", "[-1, 3]", "[1, 2, 3]", '"2026-99-99"', '"garment"', '"own"', '"none"', '"boat"', '"hung"', '"A"', '"a"', "3", "12.5", "60.0", "200.0", '"abc=x"', "5",
 )  # fmt: skip
 """What a value may be replaced by."""
 
@@ -122,14 +128,20 @@ def of_lines(text: str, chance: random.Random) -> bytes:
     return "\n".join(lines).encode()
 
 
+PAIR = re.compile(r"""(?P<key>[\w".]+) *= *(?P<value>"[^"\n]*"|[^\s,{}[\]"]+)""")
+"""A key and its value, also within an inline table."""
+
+
 def of_values(text: str, chance: random.Random) -> bytes:
-    """The values of some keys replaced by others."""
-    lines = text.splitlines()
-    keys = [i for i, line in enumerate(lines) if re.match(r"[\w\"].*=", line) and "format" not in line]
+    """The values of some keys replaced by others, each key as often as any other."""
     for _ in range(chance.choice((1, 1, 2, 5))):
-        at = chance.choice(keys)
-        lines[at] = f"{lines[at].partition('=')[0]}= {chance.choice(VALUES)}"
-    return "\n".join(lines).encode()
+        pairs = [m for m in PAIR.finditer(text) if m["key"] != "format"]
+        if not pairs:
+            break
+        key = chance.choice(sorted({m["key"] for m in pairs}))
+        at = chance.choice([m for m in pairs if m["key"] == key])
+        text = f"{text[: at.start('value')]}{chance.choice(VALUES)}{text[at.end('value') :]}"
+    return text.encode()
 
 
 def of_items(text: str, chance: random.Random) -> bytes:
@@ -158,6 +170,14 @@ def _goes_on(path: Path) -> None:
     assert session.earlier() is not None
 
 
+def _asked(path: Path) -> None:
+    """The plain mode, in which a knitter only presses Enter; on a copy."""
+    copy = path.parent / "copy" / "asked.toml"
+    copy.parent.mkdir(exist_ok=True)
+    shutil.copy(path, copy)
+    ask.run(opened(copy), io.StringIO("\n" * 40), io.StringIO())
+
+
 READERS: dict[str, Callable[[Path], object]] = {
     "list": _shown("list", "{folder}"),
     "check": _shown("check", "{path}"),
@@ -170,6 +190,11 @@ READERS: dict[str, Callable[[Path], object]] = {
     "class json": _shown("class", "{folder}", "--json"),
     "earlier": _shown("earlier", "{path}"),
     "knit": _shown("knit", "{path}"),
+    "knit json": _shown("knit", "{path}", "--json"),
+    "sizes": _shown("sizes", "{path}", "--sizes", "S,XL"),
+    "graded": _shown("sizes", "{path}", "--sizes", "S,XL", "--to", "{folder}/sizes.html", "--replace"),
+    "hand-outs": _shown("print", "{folder}", "--to", "{folder}/prints", "--replace"),
+    "ask": _asked,
     "session": _goes_on,
 }
 """Whoever reads a save; a further one is one line."""

@@ -22,7 +22,7 @@ from workshop import saves
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, printed, shown
 from workshop.app.opening import Opening
-from workshop.app.screens.room import Room, is_large_enough
+from workshop.app.screens.room import OfWindow, Room, is_large_enough
 from workshop.app.screens.step import StepScreen
 from workshop.app.terminal import patient
 from workshop.app.themes import ALL, NAMES, WITHOUT_COLOURS
@@ -74,15 +74,24 @@ class WorkshopApp(Opening):
     """Ours is :class:`~workshop.app.screens.more.MoreDialog`."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        shown("app.help", "f1", "explain", "Help", "Help for this question, and all keys"),
-        shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
-        hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a word of the trade"),
-        shown("app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out"),
-        shown("app.steps", "f4", "steps", "Steps", "All the steps, and how far along each one is"),
-        shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step"),
-        shown("app.offers", "f5", "offers", "Take all", "Take all the suggested answers in this step"),
-        shown("app.agree", "f6", "agree", "Confirm", "Confirm an answer that looked odd"),
-        shown("app.shown", "f9", "shown", "Units", "Units, needle sizes, US or UK words, and colors"),
+        shown("app.help", "f1", "explain", "Help", "Help for this question, and all keys", first=True),
+        shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step", first=True),
+        hidden(
+            "app.words",
+            "ctrl+l",
+            "words",
+            "Glossary: what does a word mean?",
+            "Look up a word of the trade",
+            first=True,
+        ),
+        shown(
+            "app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out", first=True
+        ),
+        shown("app.steps", "f4", "steps", "Steps", "All the steps, and how far along each one is", first=True),
+        shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step", first=True),
+        shown("app.offers", "f5", "offers", "Take all", "Take all the suggested answers in this step", first=True),
+        shown("app.agree", "f6", "agree", "Confirm", "Confirm an answer that looked odd", first=True),
+        shown("app.shown", "f9", "shown", "Units", "Units, needle sizes, US or UK words, and colors", first=True),
         shown("app.next", "ctrl+n", "onward", "Next", "Next step", first=True),
         shown("app.back", "ctrl+r", "back", "Back", "Previous step", first=True),
         hidden(
@@ -91,6 +100,7 @@ class WorkshopApp(Opening):
             "offer",
             "Take this suggestion",
             "Take the suggestion for this question, like Enter in an empty field",
+            first=True,
         ),
         shown("app.more", "ctrl+p", "more", "More", "Everything you can do here, by name", first=True),
         shown("app.projects", "ctrl+o", "projects", "Projects", "All saved projects", first=True),
@@ -192,7 +202,7 @@ class WorkshopApp(Opening):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Keys that need an open step are hidden elsewhere."""
         name = self.current_step
-        if isinstance(self.screen, Room) and action in self.screen.apart:
+        if not self._is_for_this_window(action):
             return False
         if action in ("face", "steps", "back", "onward"):
             if (
@@ -209,9 +219,16 @@ class WorkshopApp(Opening):
             return name is not None and name != "summary"
         if action in ("projects", "picture", "earlier"):
             return name is not None
-        if action == "more":
-            return isinstance(self.screen, Room)
         return True
+
+    def _is_for_this_window(self, action: str) -> bool:
+        """Whether a key of the app can do anything where the knitter stands: in a small window hardly any can."""
+        window = self.screen
+        if isinstance(window, Room):
+            return action not in window.apart
+        if action == "explain":
+            return isinstance(window, OfWindow) and bool(window.help_text())
+        return action not in ("more", "words", "shown")
 
     def _asked(self) -> list[tuple[str, str]]:
         """What the step on the screen has questions about, each as its name and its question."""
@@ -236,11 +253,13 @@ class WorkshopApp(Opening):
 
     async def action_offer(self) -> None:
         """Take the offered answer."""
+        await self.after_keys()
         if self.body is not None:
             await self.body.take_offer()
 
-    def action_offers(self) -> None:
+    async def action_offers(self) -> None:
         """Take all offered answers of the step."""
+        await self.after_keys()
         if self.body is not None:
             self.body.take_all_offers()
 

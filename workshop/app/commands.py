@@ -9,8 +9,7 @@ from textual.binding import Binding
 from textual.dom import DOMNode
 from textual.screen import Screen
 
-from workshop.app.screens.dialogs import SmallWindow
-from workshop.app.screens.room import Room
+from workshop.app.screens.room import OfWindow, Room
 from workshop.app.ways_to_show import show_so, ways_to_show
 from workshop.app.widgets.answers import lesson_text
 from workshop.project import STEPS
@@ -94,7 +93,7 @@ async def _switch(app: "WorkshopApp", name: str) -> None:
 
 def help_text(app: "WorkshopApp") -> str:
     """Help for where the knitter stands, all keys, and the words of the trade."""
-    text = app.screen.help_text() if isinstance(app.screen, Room | SmallWindow) else ""
+    text = app.screen.help_text() if isinstance(app.screen, OfWindow) else ""
     keys = "\n".join(f"  {key:<15} {does}" for key, does in keys_that_work(app))
     signs = "  · to do   … under way   ✓ done   ! look again"
     return f"{text}\n\nSteps\n{signs}\n\nKeys\n{keys}{_words_here(app, text)}"

@@ -8,12 +8,12 @@ from textual.app import App
 
 from workshop.app.desk import Desk
 from workshop.app.screens.room import Room
-from workshop.session import Contest, Session
+from workshop.session import Session
 from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:
     from workshop.app.screens.dialogs import SmallWindow
-    from workshop.session import Way
+    from workshop.elsewhere import Contest, Way
 
 Answer = TypeVar("Answer")
 Then = Callable[[Answer | None], None] | Callable[[Answer | None], Awaitable[None]]
@@ -40,7 +40,7 @@ class Filed(App[None]):
     """An app that keeps one project in a file, and asks before an answer could be lost."""
 
     desk: Desk
-    _asked_about: Contest | None = None
+    _asked_about: "Contest | None" = None
     """What two windows answered otherwise, where the knitter has been asked about it."""
 
     @property
@@ -110,31 +110,37 @@ class Filed(App[None]):
 
     async def action_earlier(self) -> None:
         """The last answers and the last days; one of them can be brought back."""
-        from workshop.app.screens.safety import EarlierDialog
-        from workshop.conversation import what_changed
-
         await self.before_asking()
-        versions, after = self.session.earlier(), self.session.project
-        lines = []
-        for version in versions:
-            changed = what_changed(version.changed, version.project, after)
-            lines.append((version.path.name, in_one_line(f"{version.when:%d %b %Y, %H:%M}, {changed}")))
-            after = version.project
-        if lines:
-            await self.ask(EarlierDialog(lines), self._bring_back)
-        else:
-            self.tell("There are no earlier versions yet. The first is kept when you change an answer.")
 
-    def _bring_back(self, name: str | None) -> None:
-        version = next((v for v in self.session.earlier() if v.path.name == name), None)
-        if version is None:
-            if name is not None:
-                self.tell("That version is gone. Ctrl+Z shows the ones that are left.")
+        def show(done: str) -> None:
+            self.show_again()
+            self.tell(done)
+
+        await self.ask_earlier(self.session, show)
+
+    async def ask_earlier(self, session: Session, then: Callable[[str], None], why: str = "") -> None:
+        """Which earlier version of a project is wanted back? It is brought back, and ``then`` hears what is told of it.
+
+        ``why``: what is wrong with its file now.
+        """
+        from workshop.app.screens.safety import EarlierDialog
+
+        lines = [(path.name, line) for path, line in versions_told(session)]
+        if not lines:
+            self.tell(why or "There are no earlier versions yet. The first is kept when you change an answer.")
             return
-        self.session.bring_back(version)
-        self.show_again()
-        done = f"This is your project as it was on {version.when:%d %b %Y at %H:%M}. Ctrl+Z and Enter undo that."
-        self.tell(f"Not saved: {self.session.fault}" if self.session.fault else done)
+
+        def bring_back(name: str | None) -> None:
+            version = next((v for v in session.earlier() if v.path.name == name), None)
+            if version is not None:
+                session.bring_back(version)
+                done = f"This is your project as it was on {version.when:%d %b %Y at %H:%M}."
+                done += "" if why else " Ctrl+Z and Enter undo that."
+                then(f"Not saved: {session.fault}" if session.fault else done)
+            elif name is not None:
+                self.tell("That version is gone. Ctrl+Z shows the ones that are left.")
+
+        await self.ask(EarlierDialog(lines, why), bring_back)
 
     async def action_try_another(self) -> None:
         """A copy of the project under another name, to try something out in."""
@@ -241,3 +247,17 @@ class Filed(App[None]):
     def _left(self, saved: bool | None) -> None:
         if saved:
             self.exit()
+
+
+def versions_told(session: Session) -> list[tuple[Path, str]]:
+    """The earlier versions of a project, the newest first, each with its file and its line."""
+    from workshop.conversation import what_changed
+
+    found: list[tuple[Path, str]] = []
+    after = session.project
+    for version in session.earlier():
+        newest = session.lost and not found
+        told = "the last good version" if newest else what_changed(version.changed, version.project, after)
+        found.append((version.path, in_one_line(f"{version.when:%d %b %Y, %H:%M}, {told}")))
+        after = version.project
+    return found

@@ -1,5 +1,6 @@
 """Which screen fills the window: projects opened, steps gone through, and keys that come before one is furnished."""
 
+from functools import partial
 from pathlib import Path
 
 from textual import events, on
@@ -11,7 +12,7 @@ from workshop.app.screens.step import StepScreen
 from workshop.app.widgets.body import Body
 from workshop.project import STEPS, Project
 from workshop.session import Session
-from workshop.visible import in_one_line
+from workshop.visible import in_one_line, shown_path
 
 
 class Opening(Filed):
@@ -63,11 +64,16 @@ class Opening(Filed):
 
     async def before_asking(self) -> None:
         """Every key that was pressed before this one has its effect, and what stands in a field is taken."""
-        if self.focused is not None and self.body is not None:
-            from workshop.app.widgets.lists import settled
+        if self.body is not None:
+            await self.after_keys()
+        self._commit()
+
+    async def after_keys(self) -> None:
+        """Every key that was pressed before this one has its effect."""
+        if self.focused is not None:
+            from workshop.app.widgets.in_order import settled
 
             await settled(self.focused)
-        self._commit()
 
     def _commit(self) -> None:
         if self.body is not None:
@@ -127,33 +133,55 @@ class Opening(Filed):
         await (self.open_new() if path is None else self.open_file(path))
 
     async def open_file(self, path: Path) -> None:
-        """A saved project, where it was left off."""
-        from workshop.session import opened
-
-        try:
-            session = opened(path)
-        except saves.BadSave as error:
-            self.tell(str(error))
-            return
-        self.take_up(session)
-        self.desk.back_again = True
-        self._enter(StepScreen(self.desk))
+        """A saved project, where it was left off; of one that cannot be opened an earlier version."""
+        session = await self._read(path)
+        if session is not None:
+            self._go_on_with(session)
 
     async def knit_file(self, path: Path) -> None:
         """A saved project, at the needles."""
-        from workshop.session import opened
+        session = await self._read(path)
+        if session is None:
+            return
+        if session.plan.made.pieces:
+            self._go_on_with(session, self._needles())
+        else:
+            self.tell("There's no plan to knit from yet. Enter opens the project where you left off.")
+
+    async def earlier_of(self, path: Path) -> None:
+        """Earlier versions of a saved project; the one that is brought back opens."""
+        session = await self._read(path)
+        if session is not None:
+            await self.ask_earlier(session, partial(self._brought_back, session))
+
+    async def _read(self, path: Path) -> Session | None:
+        """A saved project; where it cannot be opened, it is told why, and earlier versions are shown."""
+        from workshop.session import opened, recovered
 
         try:
-            session = opened(path)
+            return opened(path)
         except saves.BadSave as error:
-            self.tell(str(error))
-            return
-        if not session.plan.made.pieces:
-            self.tell("There's no plan to knit from yet. Enter opens the project where you left off.")
-            return
+            known = recovered(path)
+            if known is None:
+                self.tell(str(error))
+            else:
+                lost, _ = known
+                why = f"{shown_path(path.name)} can't be opened: {saves.without_file(str(error), path)}."
+                await self.ask_earlier(lost, partial(self._brought_back, lost), why)
+            return None
+
+    def _brought_back(self, session: Session, done: str) -> None:
+        if session.fault:
+            self.tell(done)
+        else:
+            session.news = f"{done} {session.news}".strip()
+            self._go_on_with(session)
+
+    def _go_on_with(self, session: Session, room: Room | None = None) -> None:
+        """A project is opened, where it was left off."""
         self.take_up(session)
         self.desk.back_again = True
-        self._enter(self._needles())
+        self._enter(room or StepScreen(self.desk))
 
     # ── from the project at hand ─────────────────────────────────────────────────────────────────────────
 

@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from workshop.commands.shared import FINE, Faulty, file_meant, session_on, to_bring_back, with_versions
@@ -9,6 +10,7 @@ from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:
     from workshop.session import Session
+    from workshop.versions import Version
 
 
 def run(options: argparse.Namespace) -> int:
@@ -17,17 +19,17 @@ def run(options: argparse.Namespace) -> int:
 
     try:
         session = session_on(options.file)
+        found = session.earlier()
     except Faulty as fault:
-        without = with_versions(file_meant(options.file))
-        if without is None:
+        known = with_versions(file_meant(options.file))
+        if known is None:
             raise
         if options.bring_back is None:
             print(f"workshop: {fault}", file=sys.stderr)
-        session = without
-    found = session.earlier()
+        session, found = known
     name = shown_path(options.file)
     if options.bring_back is not None:
-        return _brought_back(session, options.bring_back, name)
+        return _brought_back(session, found, options.bring_back, name)
     if not found:
         print(f"{name}: no earlier versions yet. The first version is kept when an answer changes")
     for version in found:
@@ -46,9 +48,8 @@ MOST_CHANGED = 4
 """Answers that are named of one version."""
 
 
-def _brought_back(session: "Session", number: int, name: str) -> int:
+def _brought_back(session: "Session", found: "Sequence[Version]", number: int, name: str) -> int:
     """Go back to an earlier version. Raises Faulty where there is none of that number, or it can't be saved."""
-    found = session.earlier()
     version = next((v for v in found if v.number == number), None)
     if version is None:
         there = f"There are {', '.join(str(v.number) for v in reversed(found))}" if found else "There are none yet"

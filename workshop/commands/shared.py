@@ -11,6 +11,7 @@ from workshop.visible import in_one_line, shown_path
 
 if TYPE_CHECKING:
     from workshop.session import Session
+    from workshop.versions import Version
 
 
 FINE, FAULT = 0, 1
@@ -100,8 +101,10 @@ def session_on(path: Path, *, unread: bool = False) -> "Session":
         raise Faulty(f"{error}{way_back(path)}") from None
 
 
-def with_versions(path: Path) -> "Session | None":
-    """A session on the earlier versions of a project whose file is gone or can't be read; None where there are none."""
+def with_versions(path: Path) -> "tuple[Session, tuple[Version, ...]] | None":
+    """A session on the earlier versions of a project whose file is gone or can't be read, and these; None where there
+    are none.
+    """
     from workshop import saves
     from workshop.session import recovered
 
@@ -109,15 +112,17 @@ def with_versions(path: Path) -> "Session | None":
     if path.parent == Path():
         places += [folder / path, folder / f"{path}{saves.SUFFIX}"]
     found = (recovered(place) for place in places if not is_folder(place))
-    return next((session for session in found if session is not None), None)
+    return next((known for known in found if known is not None), None)
 
 
 def way_back(path: Path) -> str:
     """What brings the last good version of a project back, for the end of a line on its file; empty where none is."""
-    session = with_versions(path)
-    if session is None or session.path is None:
+    known = with_versions(path)
+    if known is None:
         return ""
-    return f". To bring the last good version back: {to_bring_back(session.path, session.earlier()[0].number)}"
+    session, versions = known
+    assert session.path is not None
+    return f". To bring the last good version back: {to_bring_back(session.path, versions[0].number)}"
 
 
 def to_bring_back(path: Path, number: int) -> str:

@@ -153,7 +153,9 @@ def _planned(project: Project) -> Plan:
     if spec is not None and any(known.rows for known in project.knitting):
         from workshop.core.knitting.seams import check_armholes
         from workshop.core.knitting.standing import as_knitted  # who has knitted nothing yet need not read it
+        from workshop.core.knitting.worked import as_worked
 
+        project = as_worked(project, planned, notes)
         bands = partial(_bands_along, spec, planned)
         made = as_knitted(project, planned, spec.cloth, notes, kept, bands, older)
         check_armholes(made, planned, wearer.cm("upper_arm"), notes)

@@ -17,7 +17,8 @@ from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
 from workshop.app.screens.safety import TextField
-from workshop.app.widgets.lists import Wide, settled
+from workshop.app.widgets.in_order import settled
+from workshop.app.widgets.lists import Wide
 from workshop.app.widgets.page import Page
 from workshop.visible import in_one_line, shown_path
 from workshop.words.lines import wrapped

@@ -12,6 +12,7 @@ from textual.widgets import Input, Label, Static
 
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.dialogs import SmallWindow
+from workshop.app.widgets.in_order import LineInput
 from workshop.core.counting_practice import OVER, Practice, fresh, judge, refused
 from workshop.pictures.swatch_picture import Window, window_text
 from workshop.project import Project
@@ -20,7 +21,7 @@ from workshop.words.lines import wrapped
 from workshop.words.phrase import capitalised, in_terms, say
 
 
-class CountInput(Input):
+class CountInput(LineInput):
     """A count to type; its text can be selected whole, as in a form."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

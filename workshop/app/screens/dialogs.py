@@ -34,10 +34,6 @@ class SmallWindow(ModalScreen[Answer], OfWindow[Answer]):
         """Close and give the answer. It is given once: a window that is closed already, or under another, stays."""
         return super().dismiss(result) if self.is_active else AwaitComplete()
 
-    def help_text(self) -> str:
-        """Help for where the knitter stands; most windows say all themselves."""
-        return ""
-
 
 class TooSmall(SmallWindow[None]):
     """What a window that is too small says; it goes by itself when there is room."""

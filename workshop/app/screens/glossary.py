@@ -8,11 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.widgets import Input, Label, OptionList, Static
+from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.dialogs import SmallWindow
+from workshop.app.widgets.in_order import LineInput, settled
 from workshop.app.widgets.lists import Ended
 from workshop.project import Terms
 from workshop.words.explained import Entry, entries
@@ -20,7 +21,7 @@ from workshop.words.lines import wrapped
 from workshop.words.phrase import capitalised
 
 
-class WordInput(Input):
+class WordInput(LineInput):
     """Part of a word; its text can be selected whole, as in a form."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -98,5 +99,6 @@ class GlossaryDialog(SmallWindow[None]):
 
     async def action_mark(self, how: str) -> None:
         """Another word, while the field keeps the keys."""
+        await settled(self._field)
         if self._found:
             await self.app.run_action(how, self._list)

@@ -8,12 +8,13 @@ from textual.app import ComposeResult, SystemCommand
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.widgets import Input, Label, OptionList
+from textual.widgets import Label, OptionList
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.dialogs import SmallWindow
-from workshop.app.widgets.lists import Ended, settled
+from workshop.app.widgets.in_order import LineInput, settled
+from workshop.app.widgets.lists import Ended
 
 Deed = Callable[[], Awaitable[None] | None]
 """What a command does."""
@@ -55,17 +56,17 @@ class MoreDialog(SmallWindow[Deed | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("more.close", "escape,ctrl+p", "dismiss(None)", "Close", "Close the list of commands"),
         hidden("more.do", "enter", "do", "Do it", "Do the marked command", first=True),
-        hidden("more.up", "up", "mark('cursor_up')", "Up", "The command above"),
-        hidden("more.down", "down", "mark('cursor_down')", "Down", "The command below"),
-        hidden("more.page_up", "pageup", "mark('page_up')", "Page up", "A page of commands up"),
-        hidden("more.page_down", "pagedown", "mark('page_down')", "Page down", "A page of commands down"),
+        hidden("more.up", "up", "mark('cursor_up')", "Up", "The command above", first=True),
+        hidden("more.down", "down", "mark('cursor_down')", "Down", "The command below", first=True),
+        hidden("more.page_up", "pageup", "mark('page_up')", "Page up", "A page of commands up", first=True),
+        hidden("more.page_down", "pagedown", "mark('page_down')", "Page down", "A page of commands down", first=True),
     ]
 
     def __init__(self, commands: Sequence[SystemCommand]) -> None:
         super().__init__()
         self._commands = commands
         self._found = fitting(commands, "")
-        self._field = Input(placeholder="Type part of a name", compact=True, id="more-typed")
+        self._field = LineInput(placeholder="Type part of a name", compact=True, id="more-typed")
         self._list = Deeds(*self._options(), id="more-found", markup=False)
 
     def compose(self) -> ComposeResult:
@@ -92,6 +93,7 @@ class MoreDialog(SmallWindow[Deed | None]):
 
     async def action_mark(self, how: str) -> None:
         """Another command."""
+        await settled(self._field)
         if self._found:
             await self.app.run_action(how, self._list)
 

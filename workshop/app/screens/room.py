@@ -56,6 +56,10 @@ class OfWindow(Screen[Answer]):
         """Nothing keeps what was painted of it: the toolkit has the lines of the last thousand widgets."""
         StylesCache.get_inner_outer.cache_clear()
 
+    def help_text(self) -> str:
+        """Help for where the knitter stands; most small windows say all themselves."""
+        return ""
+
 
 class Room(OfWindow[None]):
     """A screen that fills the window. It is painted bare, and furnished after that."""
@@ -105,6 +109,7 @@ class Room(OfWindow[None]):
     async def _furnish(self) -> None:
         await self.furnish()
         if self.body is not None:
+            self.look()  # what is news of the file is told at once
             self.set_interval(LOOKS_EVERY_SECONDS, self.look)
         self.stands.set()
         self.post_message(self.Stands())

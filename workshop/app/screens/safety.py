@@ -8,12 +8,13 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.widgets import Input, Label, OptionList, Static
+from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.dialogs import SmallWindow
-from workshop.app.widgets.lists import Ended, settled
+from workshop.app.widgets.in_order import LineInput, settled
+from workshop.app.widgets.lists import Ended
 
 Ways = Sequence[tuple[str, str]]
 """Answers to choose from: a name, and what the knitter reads."""
@@ -56,14 +57,16 @@ class EarlierDialog(SmallWindow[str | None]):
         shown("earlier.close", "escape", "dismiss(None)", "Close", "Leave everything as it is")
     ]
 
-    def __init__(self, versions: Ways) -> None:
-        """``versions``: the file name of each and its line, the newest first."""
+    def __init__(self, versions: Ways, why: str = "") -> None:
+        """``versions``: the file name of each and its line, the newest first; ``why`` they are offered."""
         super().__init__()
-        self._versions = versions
+        self._versions, self._why = versions, why
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="window"):
             yield Label("Which version would you like back?", classes="window-title")
+            if self._why:
+                yield Static(Content(self._why), classes="window-text")
             yield Ended(*(Option(Content(line)) for _, line in self._versions), id="earlier-found", markup=False)
             yield Label("Enter brings it back. Esc closes", classes="window-foot")
 
@@ -87,7 +90,7 @@ class TextField(SmallWindow[bool]):
         """``take`` gives what is wrong with what was typed; nothing where it was taken. ``value``: what is there."""
         super().__init__()
         self._title, self._text, self._take = title, text, take
-        self._field = Input(value, compact=True)
+        self._field = LineInput(value, compact=True)
         self._wrong = Static("", markup=False, classes="window-text")
 
     def compose(self) -> ComposeResult:

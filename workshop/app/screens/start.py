@@ -15,7 +15,8 @@ from textual.widgets.option_list import Option
 from workshop.app.desk import Desk
 from workshop.app.keys import hidden, shown
 from workshop.app.screens.room import Room
-from workshop.app.widgets.lists import Wide, settled
+from workshop.app.widgets.in_order import settled
+from workshop.app.widgets.lists import Wide
 from workshop.saves import Saved
 from workshop.visible import shown_path
 from workshop.words.lines import wrapped
@@ -26,6 +27,8 @@ WELCOME = (
 )
 
 NEW = "Start a new project"
+
+EARLIER = "Earlier versions of the marked project, and the way back to one"
 
 
 class Projects(Wide):
@@ -59,7 +62,11 @@ class Projects(Wide):
         while lines > 0 and (saved := next(self._coming, None)) is not None:
             self.found.append(saved)
             self._texts.append(_describe(saved))
-            read.append(Option(self.prompt(len(self._texts) - 1), disabled=saved.project is None))
+            read.append(
+                Option(
+                    self.prompt(len(self._texts) - 1),
+                )
+            )
             lines -= 1 + self._texts[-1].count("\n")
         if read:
             self.add_options(read)
@@ -88,6 +95,7 @@ class StartScreen(Room):
         shown("start.knit", "k", "screen.knit", "Knit", "The marked project, at the needles", first=True),
         shown("start.class", "c", "app.class_room", "Class", "A teacher's list: everyone in this folder", first=True),
         shown("app.shown", "f9", "app.shown", "Colors", "Screen colors. You choose units and words in each project"),
+        hidden("start.earlier", "ctrl+z", "screen.earlier", "Earlier versions", EARLIER, first=True),
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
 
@@ -132,6 +140,15 @@ class StartScreen(Room):
         else:
             await self.workshop.knit_file(self.listed.found[index - 1].path)
 
+    async def action_earlier(self) -> None:
+        """Earlier versions of the project that is marked."""
+        await settled(self.listed)
+        index = self.listed.highlighted or 0
+        if index:
+            await self.workshop.earlier_of(self.listed.found[index - 1].path)
+        else:
+            self.tell("Choose a project, then press Ctrl+Z for its earlier versions.")
+
     async def action_new(self) -> None:
         """Start a new project."""
         await self.workshop.open_new()
@@ -140,7 +157,8 @@ class StartScreen(Room):
         """Help for this screen."""
         return (
             "Choose a saved project with the arrows and Enter. N starts a new project. K opens a project at the "
-            "needles. C is for teachers: everyone's projects in this folder, just to look at."
+            "needles. Ctrl+Z shows the earlier versions of a project. C is for teachers: everyone's projects in this "
+            "folder, just to look at."
         )
 
 
@@ -152,7 +170,10 @@ def _is_demo(saved: Saved) -> bool:
 def _describe(saved: Saved) -> str:
     """A project of the list: how far it is, and what to do with one's hands now."""
     if saved.project is None:
-        return f"✗ {saved.name}: {saved.fault.split(': ', 1)[-1]}"
+        from workshop.session import recovered
+
+        way_back = "\n   Enter shows earlier versions to bring back." if recovered(saved.path) else ""
+        return f"✗ {saved.name}: {saved.fault.split(': ', 1)[-1]}{way_back}"
     from workshop.planned import plan
     from workshop.progress import at_hand, next_step, progress
     from workshop.words.phrase import in_terms_of

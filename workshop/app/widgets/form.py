@@ -13,14 +13,14 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.geometry import Region, Size
 from textual.strip import Strip
-from textual.widget import Widget
-from textual.widgets import Input, OptionList
+from textual.widgets import OptionList
 from textual.widgets.input import Selection
 from textual.widgets.option_list import Option as Line
 
 from workshop.app.keys import hidden
 from workshop.app.screens.room import NORMAL
-from workshop.app.widgets.lists import HERE, Ended, settled
+from workshop.app.widgets.in_order import LineInput, OwnKeys, settled
+from workshop.app.widgets.lists import HERE, Ended
 from workshop.app.widgets.rows import BLANK, FormLine, Row, Stop, lay_out
 from workshop.core.plan import Plan
 from workshop.progress import asked_for
@@ -72,7 +72,7 @@ class Asker(Protocol):
         """A list has opened, or the one that was open has closed."""
 
 
-class AnswerInput(Input):
+class AnswerInput(LineInput):
     """The field of the question at hand. Its text is selected on arrival, so that typing replaces it.
 
     Keys that leave the question come before all others and are done when they return: what is typed after
@@ -175,6 +175,11 @@ class AnswerList(Ended):
         else:
             super().action_cursor_up()
 
+    async def move(self, direction: int) -> None:
+        """A line down or up, by a key that was typed before the list had the focus."""
+        await settled(self)
+        (self.action_cursor_down if direction > 0 else self.action_cursor_up)()
+
     async def action_take(self) -> None:
         """Take what is marked and go on; nothing where nothing fits what was typed: the line below says so."""
         await settled(self)
@@ -201,7 +206,7 @@ class AnswerList(Ended):
         self._form.close_list(self)
 
 
-class Sheet(Widget, can_focus=True):
+class Sheet(OwnKeys, can_focus=True):
     """All lines of the form; has the focus where it is at a list or a button."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -286,8 +291,11 @@ class Sheet(Widget, can_focus=True):
         self._form.open_list()
 
     async def action_leave(self, direction: int) -> None:
-        """To the next or the last question or button."""
+        """To the next or the last question or button; in a list that a key before this one has opened, to a line."""
         await settled(self)
+        if self._form.listed is not None:
+            await self._form.listed.move(direction)
+            return
         await self._form.leave(direction)
 
     async def action_enter(self) -> None:

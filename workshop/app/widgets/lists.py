@@ -1,5 +1,5 @@
 """Lists to choose from: a sign stands before the marked line, their ends are ends, and numbered lines go by their
-number too. Keys in their order.
+number too.
 """
 
 import re
@@ -9,8 +9,9 @@ from textual import events
 from textual.content import Content
 from textual.geometry import Size
 from textual.strip import Strip
-from textual.widget import Widget
 from textual.widgets import OptionList
+
+from workshop.app.widgets.in_order import OwnKeys
 
 HERE = "▸"
 """Stands before what is marked or has the focus, so that it is seen without color."""
@@ -19,7 +20,7 @@ NARROWEST = 8
 """Characters for which the height of a list is worked out at least."""
 
 
-class Ended(OptionList):
+class Ended(OptionList, OwnKeys):
     """A list whose ends are ends: up stays at the first line and down at the last. In the column that the style sheet
     leaves free before each line stands the sign of the marked one.
     """
@@ -121,15 +122,3 @@ class Numbered(Ended):
             event.stop()
             self.highlighted = int(typed) - 1
             self.action_select()
-
-
-async def settled(widget: Widget) -> None:
-    """Wait until a widget has worked off the keys that were typed before."""
-    from asyncio import Event, wait_for
-
-    done = Event()
-    if widget.call_later(done.set):
-        try:
-            await wait_for(done.wait(), 1.0)
-        except TimeoutError:  # a widget that is going away
-            return

@@ -14,7 +14,7 @@ from workshop.app.screens.dialogs import TextDialog
 from workshop.app.screens.needles import DIGITS, KEYS, key_of
 from workshop.app.screens.sentences import SentenceDialog
 from workshop.app.widgets.body import Body
-from workshop.app.widgets.lists import settled
+from workshop.app.widgets.in_order import LineInput, settled
 from workshop.at_needles import NotKnitted, last_moved, moved
 from workshop.core.knitting.needles import Needles, at_the_needles
 from workshop.prints.dated import today
@@ -60,7 +60,7 @@ class AtNeedles(Body):
         self._lines = 0
         self._ways_end: list[int] = []
         """The lines before which each way on has been read."""
-        self._field = Input(id="said", placeholder="the row you knitted last", select_on_focus=False)
+        self._field = LineInput(id="said", placeholder="the row you knitted last", select_on_focus=False)
         self._begun = ("", "")
         """The letters typed until the field opened, and what the last of them wrote there."""
         self._letters = ""

@@ -58,16 +58,16 @@ def joined(piece: Piece, row: Row, body: Parts, sleeves: Mapping[str, int]) -> P
 
     ``sleeves``: the column that each sleeve would begin its next round with, by side.
     """
-    marked = next(m for m in piece.marks if m.what == "markers" and m.after_row == row.row)
+    counts = next((m.counts for m in piece.marks if m.what == "markers" and m.after_row == row.row), ())
     held = next(e.stitches for e in row.events if e.do == "hold") // 4
     columns = {
         part.section: part.column + (0 if at == 0 and part.section in roles.HALVES else held)
         for at, part in enumerate(body)
     }
     columns |= {roles.Section(roles.SLEEVE, side): column + held for side, column in sleeves.items()}  # type: ignore[arg-type]
-    if any(section not in columns for section, _ in marked.counts):
+    if any(section not in columns for section, _ in counts):
         return ()
-    return tuple(PatternPart(section, stitches, columns[section]) for section, stitches in marked.counts)
+    return tuple(PatternPart(section, stitches, columns[section]) for section, stitches in counts)
 
 
 def from_the_neck(marked: Mark, at_neck: int, centred: Callable[[int], int]) -> Parts:

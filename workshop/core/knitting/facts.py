@@ -90,10 +90,10 @@ def done_of(knitted: KnittedPiece, target: Piece, base: int = 0, ahead: tuple[in
             side = run.side or _side(number, in_round=target.worked == "round")
             rows.append(Row(number, side, stitches, after, Fabric(run.fabric), events))
             stitches = after
-        if run.mark:
-            mark = known.get(run.mark)
+        mark = known.get(run.mark)
+        if mark is not None:
             # what is held at an underarm is decided when the yoke is begun
-            parts = mark.counts if mark and run.mark == "join" else _counts(run.parts, mark)
+            parts = mark.counts if run.mark == "join" else _counts(run.parts, mark) or mark.counts
             marks.append(Mark(base + len(rows), run.mark, parts))
     off = knitted.stitches - stitches if knitted.stitches is not None else 0
     if rows and off and not knitted.finished:
@@ -115,7 +115,7 @@ def _parts(mark: Mark | None) -> tuple[int, ...]:
 
 def _counts(parts: Sequence[int], like: Mark | None) -> Counts:
     """Stitches between markers as they were placed, each of the part that the plan has there."""
-    if like is None or len(parts) != len(like.counts):
+    if like is None or len(parts) != len(like.counts) or min(parts, default=0) < 0:
         return ()
     return tuple((part, count) for (part, _), count in zip(like.counts, parts, strict=True))
 

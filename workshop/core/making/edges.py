@@ -143,5 +143,5 @@ def _grown(piece: Piece, side: Edge, own: list[tuple[int, Event]]) -> NeckSide:
     elif piece.role is not YOKE:  # up to where the fronts meet
         slope.append((0, piece.last_row - at))
     steps, rows = _in_steps(own) - level, int(sum(rows for _, rows in slope))
-    above = next(row for row, event in own if event.do == "cast-on") if steps else rows  # hangs down when worn
+    above = next((row for row, event in own if event.do == "cast-on"), rows) if steps else rows  # hangs down when worn
     return NeckSide(side, level, tuple(slope), steps, rows - above)

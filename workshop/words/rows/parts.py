@@ -19,7 +19,7 @@ def opening(row: int, piece: Piece) -> int:
 def joining(row: Row, piece: Piece) -> str:
     """The row that takes body and sleeves onto one needle, in the order in which it is worked."""
     under = next(e for e in row.events if e.do == "hold").stitches // 2
-    parts = next(m for m in piece.marks if m.what == "markers" and m.after_row == row.row).counts
+    parts = next((m.counts for m in piece.marks if m.what == "markers" and m.after_row == row.row), ())
     steps = []
     if piece.worked == "round":
         steps.append(f"put the {stitches(under // 2)} on each side of the left marker on a holder")
