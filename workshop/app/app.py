@@ -76,7 +76,7 @@ class WorkshopApp(Opening):
     BINDINGS: ClassVar[list[BindingType]] = [
         shown("app.help", "f1", "explain", "Help", "Help for this question, and all keys"),
         shown("app.lesson", "f2", "face('lesson')", "Lesson", "Show or hide the lesson of this step"),
-        hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a word of the trade"),
+        hidden("app.words", "ctrl+l", "words", "Glossary: what does a word mean?", "Look up a knitting word"),
         shown("app.working", "f3", "face('working')", "Working", "Show or hide how each number was worked out"),
         shown("app.steps", "f4", "steps", "Steps", "All the steps, and how far along each one is"),
         shown("app.picture", "ctrl+g", "picture", "Picture", "A picture of this step"),
