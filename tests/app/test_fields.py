@@ -298,7 +298,7 @@ async def test_the_marked_answer_of_a_list_has_a_sign_and_an_offer_is_spoken_of_
         to(app, "garment.front")
         await pilot.press("space")
         await settle(pilot)
-        assert "Arrows or first letters move the mark. Enter takes" in said_below(app)
+        assert "Arrows or first letters move the mark. Enter chooses" in said_below(app)
         assert "│▸" in screen_text(app)
         await pilot.press("escape")
         await settle(pilot)

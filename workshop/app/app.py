@@ -81,7 +81,7 @@ class WorkshopApp(Opening):
             "ctrl+l",
             "words",
             "Glossary: what does a word mean?",
-            "Look up a word of the trade",
+            "Look up a knitting word",
             first=True,
         ),
         shown(

@@ -22,7 +22,7 @@ class StepScreen(Room):
     BINDINGS: ClassVar[list[BindingType]] = [
         hidden("panel.up", "pageup", "turn(-1)", "Panel up", "Scroll the panel up"),
         hidden("panel.down", "pagedown", "turn(1)", "Panel down", "Scroll the panel down"),
-        hidden("panel.check", "ctrl+y", "check", "Look again", "Go to what needs another look, one after the other"),
+        hidden("panel.check", "ctrl+y", "check", "Look again", "Go to whatever needs another look"),
         hidden("panel.close", "escape", "close_face", "Answers", "Back from lesson or working to the answers"),
     ]
 

@@ -80,7 +80,7 @@ class AnswerInput(LineInput):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("field.enter", "enter", "leave(1, True)", "Take", "Take the answer and go on", first=True),
+        hidden("field.enter", "enter", "leave(1, True)", "Take", "Keep the answer and go on", first=True),
         hidden("field.down", "tab,down", "leave(1)", "Down", "Next question", first=True),
         hidden("field.all", "ctrl+a", "select_all", "All", "Select the whole answer"),
         hidden("field.up", "shift+tab,up", "leave(-1)", "Up", "Previous question", first=True),
@@ -110,7 +110,7 @@ class AnswerList(Ended):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("list.take", "enter", "take", "Take", "Take the marked line", first=True),
+        hidden("list.take", "enter", "take", "Take", "Choose the marked line", first=True),
         hidden("list.close", "escape", "close", "Close", "Keep the answer as it was"),
         hidden("list.delete", "backspace", "forget", "Forget", "Forget the letters typed to find an answer"),
         hidden("panel.list_up", "pageup", "screen.turn(-1)", "Panel up", "Scroll the panel up"),
@@ -215,7 +215,7 @@ class Sheet(OwnKeys, can_focus=True):
     }  # fmt: skip
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        hidden("list.enter", "enter", "enter", "Take", "Take the answer or open the list", first=True),
+        hidden("list.enter", "enter", "enter", "Take", "Keep the answer, or open the list", first=True),
         hidden("list.open", "space", "open", "Open", "Open the list"),
         hidden("list.down", "tab,down", "leave(1)", "Down", "Next question", first=True),
         hidden("list.up", "shift+tab,up", "leave(-1)", "Up", "Previous question", first=True),

@@ -469,7 +469,7 @@ class Work(Body):
             offered = " The mark starts at the suggestion." if row.offer and not row.text else ""
             parts[1:1] = [
                 f"Arrows or first letters move the mark.{offered}",
-                "Enter takes the marked line, Esc closes the list.",
+                "Enter chooses the marked line, Esc closes the list.",
             ]
         elif not row.text and row.offer:
             parts.insert(0, f"Enter takes '{row.offer}'." + (" Space opens the list." if row.is_choice else ""))
