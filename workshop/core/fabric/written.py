@@ -14,7 +14,7 @@ from workshop.records import record
 
 # Patterns are made when a row is first read: most projects have none of their own.
 COUNTED = r"(?:knit|purl|k|p)\s?(\d+)?(?:\s?tbl)?|sl(?:ip)?\s?(\d+)?(?: (?:purlwise|knitwise|pwise|kwise|wyif|wyib))*"
-CROSSED = r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?c"
+CROSSED = r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?[ct]"
 STEPS: dict[str, tuple[int, int]] = {
     **dict.fromkeys(("yo", "yon", "yf", "yfwd", "yrn", "yfrn", "yarn over", "m1", "m1l", "m1r", "m1p"), (0, 1)),
     **dict.fromkeys(("yo twice", "yo2"), (0, 2)),
