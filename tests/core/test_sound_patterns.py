@@ -145,7 +145,13 @@ def test_a_row_that_is_not_read_is_told_once_where_an_edge_may_cut_it():
 
 
 @pytest.mark.parametrize(
-    "row", ["[[[k1] 80 times] 80 times] 80 times", "k" + "9" * 5000, "[k1] " + "9" * 5000 + " times"]
+    "row",
+    [
+        "[[[k1] 80 times] 80 times] 80 times",
+        "k" + "9" * 5000,
+        "[k1] " + "9" * 5000 + " times",
+        "*k4; rep from * to last " + "9" * 5000 + " sts, k4",
+    ],
 )
 def test_a_row_that_nobody_could_knit_is_not_read_and_holds_nothing_up(row):
     begun = process_time()

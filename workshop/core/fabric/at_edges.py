@@ -59,7 +59,10 @@ def plain_rows(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]
 
 
 def plain_sides(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]]:
-    """Those of some rows from which other columns are plain beside whole repeats; {} without plain sides."""
+    """Those of some rows from which other columns are plain beside whole repeats; {} without plain sides.
+
+    They hold for rows from both sides, so they're told as a right-side row comes to them.
+    """
     found = piece.pattern
     if found is None or not found.plain_sides or not known_edges(piece):
         return {}
@@ -69,7 +72,8 @@ def plain_sides(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...
         if row.row > rows[-1].row:
             break
         if ends != before and row.row >= rows[0].row:
-            told[row.row] = tuple(map(_turned, reversed(plain))) if row.side == "WS" else tuple(plain)
+            once = len(plain) > 1 and plain[0].part is None  # where a neck divides it: no other row goes on like that
+            told[row.row] = tuple(map(_turned, reversed(plain))) if once and row.side == "WS" else tuple(plain)
         before = ends
     return told
 
@@ -107,13 +111,14 @@ def _beside_repeats(piece: Piece, found: SetPattern) -> Iterator[tuple[Row, list
 def _come_back(was: _Repeats, coming: Sequence[_Repeats], found: SetPattern) -> _Repeats:
     """Whole repeats in a row after one that had ``was``; ``coming``: those with room in it and in the rows after it."""
     first, last = coming[0]
+    none = 0, 0
     staying = max(ends[0] for ends in coming), min(ends[1] for ends in coming)
     stays = all(begin < end for begin, end in coming) and staying[0] < staying[1]
     worked = [ends for ends in (was, staying if stays else was) if ends[0] < ends[1]]
     if first >= last or not worked:
-        return first, first
+        return none
     begin, end = max(first, min(e[0] for e in worked)), min(last, max(e[1] for e in worked))
-    return (begin, end) if end - begin >= found.pattern.multiple + found.pattern.plus else (first, first)
+    return (begin, end) if end - begin >= found.pattern.multiple + found.pattern.plus else none
 
 
 def _beside(stretch: _Stretch, begin: int, end: int) -> Plain:
