@@ -420,7 +420,7 @@ def beside_repeats(needle: Needle, row: Row, free: dict[str, list[int]], plus: i
             continue
         was, now = set(before[n]), set(worked)
         assert now <= set(wanted), where
-        assert worked == wanted or not was & (set(wanted) - now), where
+        assert worked == wanted or len(was & (set(wanted) - now)) < multiple + plus, where
         assert not worked or (worked[0] - wanted[0]) % multiple == (wanted[-1] - worked[-1]) % multiple == 0, where
         for column in was - now:
             assert row.row - needle.came.pop((n, column), -multiple * needle.rows) >= needle.rows, (where, column)
