@@ -354,7 +354,9 @@ def one_row(needle: Needle, row: Row, known: Known) -> int:
             said_none, told_sides = said.set_at is not None and said.set_at[3] == 0, said.plain_sides[row.row]
             assert said_none == (not in_repeats)
             if len(free) == 1:
-                assert said.beside == bool(in_repeats and told_sides.get("at the beginning"))
+                assert said.beside == bool(
+                    in_repeats and told_sides.get("at the end" if row.side == "WS" else "at the beginning")
+                )
         return 0
     claims = claimed(said.plain.get(row.row, {}), row, free)
     for (part, stitches), (at_first, at_last) in zip(free.items(), claims, strict=True):
@@ -374,9 +376,11 @@ def runs_on(needle: Needle) -> bool:
     return all((a[-1] + 1 - b[0]) % needle.multiple == 0 for a, b in pairwise(needle.runs.values()))
 
 
-def claimed(told: Mapping[str, int], row: Row, free: dict[str, list[int]]) -> list[tuple[int, int]]:
+def claimed(
+    told: Mapping[str, int], row: Row, free: dict[str, list[int]], *, as_a_right_side_row: bool = False
+) -> list[tuple[int, int]]:
     """Counts at both ends of each part of a row, in the order of a right-side row."""
-    wrong = row.side == "WS"
+    wrong = row.side == "WS" and not as_a_right_side_row
     if "" in free:
         pairs = [("at the beginning", "at the end")]
     elif "before" in free:
@@ -400,7 +404,7 @@ def beside_repeats(needle: Needle, row: Row, free: dict[str, list[int]], plus: i
     multiple, told, runs = needle.multiple, needle.said.plain_sides.get(row.row), list(free.values())
     before = needle.worked if len(needle.worked) == len(runs) else None
     if told is not None:
-        ends = claimed(told, row, free)
+        ends = claimed(told, row, free, as_a_right_side_row="before" not in free)
         needle.worked = [run[first : len(run) - last] for run, (first, last) in zip(runs, ends, strict=True)]
     if row.before <= LEFT_IN_A_POINT:
         needle.worked = [[] for _ in runs]
@@ -416,7 +420,7 @@ def beside_repeats(needle: Needle, row: Row, free: dict[str, list[int]], plus: i
             continue
         was, now = set(before[n]), set(worked)
         assert now <= set(wanted), where
-        assert worked == wanted or not was & (set(wanted) - now), where
+        assert worked == wanted or len(was & (set(wanted) - now)) < multiple + plus, where
         assert not worked or (worked[0] - wanted[0]) % multiple == (wanted[-1] - worked[-1]) % multiple == 0, where
         for column in was - now:
             assert row.row - needle.came.pop((n, column), -multiple * needle.rows) >= needle.rows, (where, column)

@@ -412,3 +412,13 @@ def test_a_few_stitches_of_a_color_are_less_than_a_gram_and_still_take_a_ball():
     lines = [line.text for line in yarn_lines(plan(project))]
 
     assert any(line.startswith("Color B: 1 ball (less than 1 g, ") for line in lines), lines
+
+
+def test_a_stranded_fabric_that_is_drawn_twice_names_the_floats_of_both_times_and_no_crossings():
+    """Five rows worked flat come from both sides, so the float of row 1 is that of row 6 too."""
+    rings = StitchPattern("rings", "rings", 8, 1, 5, chart=("aaaabaaa", *("abbbabbb",) * 4), stranded=True)
+    found = plan(shaped(pullover(stitch_pattern=(rings,)), construction="drop-shoulder", worked="flat", fabric="rings"))
+    [chart] = colour_charts(found)
+
+    assert any(line.startswith("In rows 1 and 6 of the chart, color B floats behind 7 stitches") for line in chart.key)
+    assert not [line for line in before_knitting(found) if "crossing" in line or "yarn over" in line]

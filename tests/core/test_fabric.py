@@ -777,6 +777,7 @@ def test_a_pattern_whose_first_row_is_a_wrong_side_row_has_it_on_the_wrong_side(
             told = " ".join(before_knitting(now))
             assert "Row 1 (WS): purl" in told
             assert "which is a right-side row" not in told
+            assert worked == "flat" or "which is a wrong-side row" not in told
 
 
 def test_the_chart_of_a_pattern_whose_first_row_is_a_wrong_side_row_is_numbered_so():

@@ -8,8 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factory import pullover, shaped
+from workshop.core.fabric.patterns import Pattern
+from workshop.core.fabric.written import Group, groups_of
 from workshop.core.plan import plan
 from workshop.project import Band, Colour, Panel, StitchPattern
+from workshop.questions.patterns import LINES
 from workshop.words.before import before_knitting
 from workshop.words.instructions import instructions
 from workshop.words.phrase import say_check
@@ -142,7 +145,13 @@ def test_a_row_that_is_not_read_is_told_once_where_an_edge_may_cut_it():
 
 
 @pytest.mark.parametrize(
-    "row", ["[[[k1] 80 times] 80 times] 80 times", "k" + "9" * 5000, "[k1] " + "9" * 5000 + " times"]
+    "row",
+    [
+        "[[[k1] 80 times] 80 times] 80 times",
+        "k" + "9" * 5000,
+        "[k1] " + "9" * 5000 + " times",
+        "*k4; rep from * to last " + "9" * 5000 + " sts, k4",
+    ],
 )
 def test_a_row_that_nobody_could_knit_is_not_read_and_holds_nothing_up(row):
     begun = process_time()
@@ -153,3 +162,20 @@ def test_a_row_that_nobody_could_knit_is_not_read_and_holds_nothing_up(row):
 def test_stitches_that_are_counted_are_counted_to_the_last():
     told = said(own(multiple=4, lines=("*k150, p2; repeat from *", "purl")))
     assert any("of 152" in text for _, _, text in told), told
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        ("Row 1 (RS): *p2, 2/2 RC, p2; rep from *", "purl"),
+        ("*p1, 2/1 LPC, 1/1/1 RPC; rep from *", "*3/3 LC, p2; rep from *", "*1/1 RT; rep from *"),
+        ("k2 p2", "p2 k2"),
+    ],
+)
+@pytest.mark.parametrize("between", [" / ", "/", "\n"])
+def test_the_slash_of_a_crossing_parts_no_rows(rows, between):
+    """Stitches that cross are written 2/2 RC (common practice, no source), and rows are typed with / between them."""
+    project = pullover()
+    assert LINES.kind.read(between.join(rows), project) == rows
+    assert LINES.kind.read(LINES.kind.show(rows, project), project) == rows
+    assert groups_of(Pattern("x", "x", 8, 0, 1, lines=("*p2, 2/2 RC, p2; rep from *",))) == ((Group(2, 4),),)

@@ -1,5 +1,6 @@
 """Questions about stitch patterns of the knitter's own, and the list of all that there are; of the Swatch step."""
 
+import re
 from dataclasses import replace
 
 from workshop.core.fabric.charting import BadChart, read_chart, show_chart
@@ -15,13 +16,17 @@ MOST_TYPED = 4000
 """Characters of the rows of a pattern; the largest chart has fewer."""
 
 
+BETWEEN_ROWS = r"(?i)\n|(?<!\d)/|/(?!\d+(?:/\d+)? ?[rl]p?[ct]\b)"
+"""A slash parts rows, but not the stitches of a crossing: 2/2 RC."""
+
+
 @record
 class Rows:
     """Written rows, one after the other, with / between them."""
 
     def read(self, text: str, project: Project) -> tuple[str, ...]:
         """The rows. Raises NotUnderstood for more than any pattern has."""
-        rows = tuple(" ".join(r.split()) for r in _short(text).replace("\n", "/").split("/") if r.strip())
+        rows = tuple(" ".join(r.split()) for r in re.split(BETWEEN_ROWS, _short(text)) if r.strip())
         if len(rows) > 200:
             raise NotUnderstood(f"that's {len(rows)} rows. Use at most 200")
         return rows

@@ -160,7 +160,7 @@ def _chart_words(
     flat, shades = "flat" in ways, _shades(pattern, plan, PLAIN_SHADES if plain else SHADES)
     key = [*_key(pattern, plan, shades, flat=flat), *([texts("chart")["round"]] if flat and len(ways) > 1 else [])]
     key += [_gauge(pattern, plan)] if gauge else []
-    key += _float_words(pattern, plan, flat=flat)
+    key += _float_words(pattern, plan, rows, flat=flat)
     told = [row for way in sorted(ways) for row in rows_of(pattern, flat=way == "flat", rows=rows)]
     cells = tuple(pattern.chart[n % len(pattern.chart)] for n in range(rows)) if pattern.chart else ()
     numbered = [(n, not flat or n % 2 == 1) for n in range(1, rows + 1)]
@@ -191,16 +191,17 @@ def _gauge(pattern: Pattern, plan: Plan) -> str:
     return own_gauge_words(_own_gauge(pattern, plan), plan.gauge, plan.project)
 
 
-def _float_words(pattern: Pattern, plan: Plan, *, flat: bool) -> Iterator[str]:
-    """The long floats of a chart: which rows, how long, and what to do."""
+def _float_words(pattern: Pattern, plan: Plan, many: int, *, flat: bool) -> Iterator[str]:
+    """The long floats of a chart that has so many rows as it is drawn: which rows, how long, and what to do."""
     said, found = texts("colours"), {p.id: f for p, f in floats_of(plan.made, plan.gauge)}.get(pattern.id, ())
     assert plan.gauge is not None
     per_10cm = (_own_gauge(pattern, plan) or plan.gauge).stitches.per_10cm
     alike: dict[tuple[str, int], list[int]] = {}
     for one in sorted(found, key=lambda f: (f.row, f.colour)):
-        alike.setdefault((one.colour, one.stitches), []).append(one.row)
+        alike.setdefault((one.colour, one.stitches), []).extend(range(one.row, many + 1, len(pattern.chart)))
     for (colour, stitches), rows in alike.items():
         line = "row" if flat else "round"
+        rows = sorted(rows)
         which = f"{line}s {joined(rows)}" if len(rows) > 1 else f"{line} {rows[0]}"
         long = show_length(stitches / per_10cm * 10, plan.project.units)
         yield said["float"].format(

@@ -103,8 +103,9 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
         yield from rows
         if pattern.as_typed and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in rows):
             yield said["to_end"]
-    side = "wrong-side" if pattern.begins_on == "WS" else "right-side"
-    yield said["between_flat" if any(piece.worked == "flat" for piece in pieces) else "between"].format(side=side)
+    ways, wrong = {piece.worked for piece in pieces}, pattern.begins_on == "WS"
+    begins_flat = ways == {"flat"} if wrong else "flat" in ways  # a round is never a wrong-side row
+    yield said["between_flat" if begins_flat else "between"].format(side="wrong-side" if wrong else "right-side")
     yield from _where_sleeves_join(pieces)
     if any(piece.pattern is not None for piece in pieces):
         yield said["in_pattern"]

@@ -59,17 +59,19 @@ def plain_rows(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]
 
 
 def plain_sides(piece: Piece, rows: Sequence[Row]) -> dict[int, tuple[Plain, ...]]:
-    """Those of some rows from which other columns are plain beside whole repeats; {} without plain sides."""
+    """Those of some rows from which other columns are plain beside whole repeats; {} without plain sides.
+
+    They hold for rows from both sides, so they're told as a right-side row comes to them.
+    """
     found = piece.pattern
     if found is None or not found.plain_sides or not known_edges(piece):
         return {}
     told: dict[int, tuple[Plain, ...]] = {}
     before: list[_Repeats] | None = None
-    for row, ends, plain in _beside_repeats(piece, found):
-        if row.row > rows[-1].row:
-            break
+    for row, ends, plain in _beside_repeats(piece, found, rows[-1].row):
         if ends != before and row.row >= rows[0].row:
-            told[row.row] = tuple(map(_turned, reversed(plain))) if row.side == "WS" else tuple(plain)
+            once = len(plain) > 1 and plain[0].part is None  # where a neck divides it: no other row goes on like that
+            told[row.row] = tuple(map(_turned, reversed(plain))) if once and row.side == "WS" else tuple(plain)
         before = ends
     return told
 
@@ -78,24 +80,26 @@ _Repeats = tuple[int, int]
 """The column with which whole repeats begin, and that after their last; the same where none has room."""
 
 
-def _beside_repeats(piece: Piece, found: SetPattern) -> Iterator[tuple[Row, list[_Repeats], list[Plain]]]:
-    """Of each row of a pattern with plain sides its whole repeats, and what is plain beside them, from the right.
+def _beside_repeats(
+    piece: Piece, found: SetPattern, last_row: int
+) -> Iterator[tuple[Row, list[_Repeats], list[Plain]]]:
+    """Of each row up to ``last_row`` the whole repeats between plain sides, and what is plain, from the right.
 
     A repeat that has gone comes back where it stays for all its rows, not between two decreases.
     """
-    rows, room, moved = [], [], 0
+    rows, room, column = [], [], found.first_stitch - 1
     for row in piece.rows:
-        where = found.at(row.row)
-        if where is not None:
-            rows.append((row, _stretches(piece, row, moved)))
-            cuts = (_cut(s, found, (), written=False) for s in _stretches(piece, row, where.first_stitch - 1))
-            ends = (
-                (s.column + p.first, s.column + s.stitches - p.last) for s, p in zip(rows[-1][1], cuts, strict=True)
-            )
-            room.append(list(ends))
-            moved += _lost(piece, row)
+        if row.row > last_row + found.repeat_rows:
+            break
+        if found.at(row.row) is not None:
+            rows.append((row, _stretches(piece, row, column)))
+            cuts = ((s, _cut(s, found, (), written=False)) for s in rows[-1][1])
+            room.append([(0, 0) if p.whole else (s.column + p.first, s.column + s.stitches - p.last) for s, p in cuts])
+            column += _lost(piece, row) - sum(e.stitches // 2 for e in row.events if e.do == "pick-up")
     before: list[_Repeats] = []
     for at, (row, stretches) in enumerate(rows):
+        if row.row > last_row:
+            return
         coming = [ends for ends in room[at : at + found.repeat_rows] if len(ends) == len(stretches)]
         if len(before) == len(stretches):
             before = [_come_back(was, [ends[n] for ends in coming], found) for n, was in enumerate(before)]
@@ -107,13 +111,14 @@ def _beside_repeats(piece: Piece, found: SetPattern) -> Iterator[tuple[Row, list
 def _come_back(was: _Repeats, coming: Sequence[_Repeats], found: SetPattern) -> _Repeats:
     """Whole repeats in a row after one that had ``was``; ``coming``: those with room in it and in the rows after it."""
     first, last = coming[0]
+    none = 0, 0
     staying = max(ends[0] for ends in coming), min(ends[1] for ends in coming)
     stays = all(begin < end for begin, end in coming) and staying[0] < staying[1]
     worked = [ends for ends in (was, staying if stays else was) if ends[0] < ends[1]]
     if first >= last or not worked:
-        return first, first
+        return none
     begin, end = max(first, min(e[0] for e in worked)), min(last, max(e[1] for e in worked))
-    return (begin, end) if end - begin >= found.pattern.multiple + found.pattern.plus else (first, first)
+    return (begin, end) if end - begin >= found.pattern.multiple + found.pattern.plus else none
 
 
 def _beside(stretch: _Stretch, begin: int, end: int) -> Plain:
@@ -131,15 +136,19 @@ def whole_repeats(piece: Piece, rows: Sequence[Row]) -> list[tuple[int, int]]:
     if found is None or found.pattern.multiple <= NO_MOTIF or not counts_repeats(piece):
         return []
     told, before, multiple = [], -1, found.pattern.multiple
-    beside = {r.row: ends for r, ends, _ in _beside_repeats(piece, found)} if found.plain_sides else {}
+    between = _beside_repeats(piece, found, rows[-1].row) if found.plain_sides else ()
+    beside = {row.row: ends for row, ends, _ in between}
     for row in piece.rows:
         if row.row > rows[-1].row:
             break
         where = found.at(row.row)
         if where is None:
             continue
-        between = sum(max(0, end - begin - found.pattern.plus) // multiple for begin, end in beside.get(row.row, ()))
-        many = between if found.plain_sides else _whole_in(piece, found, row, where.first_stitch - 1)
+        many = (
+            sum(max(0, end - begin - found.pattern.plus) // multiple for begin, end in beside[row.row])
+            if found.plain_sides
+            else _whole_in(piece, found, row, where.first_stitch - 1)
+        )
         if many != before and row.row >= rows[0].row:
             told.append((row.row, many))
         before = many
@@ -229,7 +238,7 @@ def plain_before(piece: Piece, row: Row) -> int | None:
     where = found.at(row.row) if found else None
     if found is None or where is None or not found.plain_sides or not known_edges(piece):
         return 0
-    ends, before = next(plain for other, _, plain in _beside_repeats(piece, found) if other.row == row.row), 0
+    ends, before = next(plain for at, _, plain in _beside_repeats(piece, found, row.row) if at.row == row.row), 0
     for end in map(_turned, reversed(ends)) if row.side == "WS" else ends:
         before += end.first
         if not end.whole:

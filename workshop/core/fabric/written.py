@@ -14,7 +14,7 @@ from workshop.records import record
 
 # Patterns are made when a row is first read: most projects have none of their own.
 COUNTED = r"(?:knit|purl|k|p)\s?(\d+)?(?:\s?tbl)?|sl(?:ip)?\s?(\d+)?(?: (?:purlwise|knitwise|pwise|kwise|wyif|wyib))*"
-CROSSED = r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?c"
+CROSSED = r"[ct](\d+)(?:[fbrl]|[fbrl][pw])|(\d+)/(?:(\d+)/)?(\d+) ?[rl]p?[ct]"
 STEPS: dict[str, tuple[int, int]] = {
     **dict.fromkeys(("yo", "yon", "yf", "yfwd", "yrn", "yfrn", "yarn over", "m1", "m1l", "m1r", "m1p"), (0, 1)),
     **dict.fromkeys(("yo twice", "yo2"), (0, 2)),
@@ -142,9 +142,9 @@ def groups_of(pattern: Pattern, rows: int | None = None) -> Groups | None:
     """The groups of every row of a pattern; None where its rows are not written, or not understood.
 
     ``rows``: those after which it begins again; an odd number of them comes a second time from the other side. A chart
-    of k and p alone has none.
+    of k and p alone has none, nor has one of colors.
     """
-    if pattern.chart and not set("".join(pattern.chart)) - {"k", "p"}:
+    if pattern.chart and (pattern.stranded or not set("".join(pattern.chart)) - {"k", "p"}):
         return tuple(() for _ in pattern.chart)
     if len(pattern.lines) != pattern.rows:
         return None
@@ -224,7 +224,7 @@ def _read(text: str) -> WrittenRow:
     end = re.match(TO_THE, repeated["end"], re.IGNORECASE)
     parts = (repeated["cells"], text[: repeated.start()], repeated["end"][end.end() :] if end else repeated["end"])
     cells, before, after = (tuple(_steps(part, written)) for part in parts)
-    return WrittenRow(cells, before, after, last=int(end[1]) if end and end[1] else None)
+    return WrittenRow(cells, before, after, last=_many(end[1], MOST_STITCHES) if end and end[1] else None)
 
 
 MOST_STITCHES, MOST_TIMES, LONGEST_ROW = 400, 80, 20_000
