@@ -23,8 +23,12 @@ from workshop.words.phrase import in_terms
 PACKAGE = Path(__file__).resolve().parent.parent / "workshop"
 SPOKEN = (
     *sorted((PACKAGE / "app").rglob("*.py")),
-    *(PACKAGE / f"{name}.py" for name in ("ask", "spoken", "conversation", "progress", "session", "printed", "files")),
-    *(PACKAGE / f"{name}.py" for name in ("settings", "saves", "units", "cli", "usage")),
+    *sorted((PACKAGE / "commands").glob("*.py")),
+    *(
+        PACKAGE / f"{name}.py"
+        for name in ("ask", "spoken", "conversation", "progress", "session", "on_disk", "elsewhere", "printed", "files")
+    ),
+    *(PACKAGE / f"{name}.py" for name in ("settings", "saves", "migrations", "toml_text", "units", "cli", "usage")),
     *(PACKAGE / "questions" / f"{name}.py" for name in ("kinds", "steps", "actions")),
 )
 """Sources whose texts are read by a knitter."""

@@ -96,9 +96,7 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
         yield about
         yield said["as_ground"]
     else:
-        assert plan.gauge is not None
-        own = gauge_in(plan.project, pattern.id, plan.gauge, plan.swatches)
-        yield f"{about} {own_gauge_words(own, plan.gauge, plan.project)}"
+        yield f"{about} {_own_gauge_of(panel, plan)}"
         rows = list(_rows(pattern, panel.repeat_rows, pieces, panel))
         yield from rows
         if pattern.as_typed and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in rows):
@@ -109,6 +107,12 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
     yield from _where_sleeves_join(pieces)
     if any(piece.pattern is not None for piece in pieces):
         yield said["in_pattern"]
+
+
+def _own_gauge_of(panel: SetPanel, plan: Plan) -> str:
+    assert plan.gauge is not None
+    own = gauge_in(plan.project, panel.pattern.id, plan.gauge, plan.swatches)
+    return own_gauge_words(own, plan.gauge, plan.project)
 
 
 def _where_sleeves_join(pieces: Sequence[Piece]) -> Iterator[str]:
