@@ -7,7 +7,7 @@ to two thirds) are checked in tests/published.
 
 from workshop.core.calculation import WHOLE
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.edges import edge_cm
+from workshop.core.making.edges import edge_cm, shaped_edge
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike, bound_off_at_both
 from workshop.core.making.roles import Edge
@@ -54,12 +54,7 @@ class Armhole:
 
     def moves(self) -> list[tuple[float, float]]:
         """The edge as (stitches sideways, rows up), for its length: one pair per event."""
-        found: list[tuple[float, float]] = [(b, 2 if i else 0) for i, b in enumerate(self.bind_offs)]
-        at = max(0, 2 * len(self.bind_offs) - 2)
-        for row in self.decrease_rows:
-            found.append((1, row - at))
-            at = row
-        return [*found, (0, self.rows - at)]
+        return shaped_edge(self.bind_offs, self.decrease_rows, self.rows)
 
     def edge_cm(self, cloth: Cloth) -> float:
         """Length of the edge in washed cm, from the side seam to the shoulder."""

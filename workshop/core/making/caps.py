@@ -14,7 +14,7 @@ from math import inf
 
 from workshop.core.calculation import Rounding
 from workshop.core.making.cloth import Cloth
-from workshop.core.making.edges import edge_cm
+from workshop.core.making.edges import edge_cm, shaped_edge
 from workshop.core.making.ledger import Schedules
 from workshop.core.making.panels import alike, bound_off_at_both
 from workshop.core.making.roles import Edge
@@ -66,13 +66,8 @@ class Cap:
 
     def moves(self) -> list[tuple[float, float]]:
         """One side of the edge and half the top, as (stitches sideways, rows up)."""
-        found: list[tuple[float, float]] = [(b, 2 if i else 0) for i, b in enumerate(self.bind_offs)]
-        at = max(0, 2 * len(self.bind_offs) - 2)
-        for row in self.decrease_rows:
-            found.append((1, row - at))
-            at = row
-        found.append((0, 2 * len(self.bind_offs) + self.decreased_over - at))
-        return [*found, *((s, 2) for s in self.top_steps), (self.top / 2, 0)]
+        low = shaped_edge(self.bind_offs, self.decrease_rows, 2 * len(self.bind_offs) + self.decreased_over)
+        return [*low, *((s, 2) for s in self.top_steps), (self.top / 2, 0)]
 
     def edge_cm(self, cloth: Cloth) -> float:
         """Length of one side of the edge with half of the top, in washed cm."""

@@ -5,7 +5,7 @@ gauge g_band picks up g_band × that many stitches per row: on a straight edge g
 common fabrics. Derived; agrees with the published rates (tests/published: 20/26, slopes).
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from math import floor, hypot
 
@@ -23,6 +23,16 @@ def check_garter(pieces: Iterable[Piece], cloth: Cloth, notes: Notes) -> None:
     for fabric in sorted({r.fabric for p in pieces for r in p.rows}):
         if of_fabric(fabric).garter and not cloth.knows(fabric):
             notes.check("garter-rows-assumed", eight=cm(cloth.along_cm(16, fabric)))
+
+
+def shaped_edge(bind_offs: Sequence[int], decrease_rows: Sequence[int], rows: int) -> list[tuple[float, float]]:
+    """An edge bound off in steps, then decreased in some of its ``rows``: stitches sideways and rows up, one by one."""
+    found: list[tuple[float, float]] = [(b, 2 if i else 0) for i, b in enumerate(bind_offs)]
+    at = max(0, 2 * len(bind_offs) - 2)
+    for row in decrease_rows:
+        found.append((1, row - at))
+        at = row
+    return [*found, (0, rows - at)]
 
 
 def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
