@@ -1,5 +1,6 @@
 """Rows of a file that nobody can have knitted: a check says so, nothing is planned from them, and nothing raises."""
 
+import json
 from dataclasses import replace
 
 import pytest
@@ -64,3 +65,12 @@ def test_a_landmark_that_the_piece_does_not_have_is_none(project, mark):
 
     assert paper.html(plan_sheet(now), now)
     assert machine.dumps(now)
+
+
+def test_an_edge_that_is_not_there_is_told_in_the_json_too():
+    """A back that divides before its armholes are begun has no shoulders."""
+    known, divided = BACK.knitting[0], (WorkedEvent("hold", "left", 1), WorkedEvent("hold", "right", 1))
+    worked = (*known.worked[:-1], replace(known.worked[-1], event=divided, mark="top"))
+    now = plan(replace(BACK, knitting=(replace(known, worked=worked, finished=True),)))
+    assert "knitting-garbled" not in [c.code for c in now.checks]
+    assert isinstance(json.loads(machine.dumps(now))["seams"], list)

@@ -92,12 +92,16 @@ class Seam:
 
     @property
     def difference_percent(self) -> float:
-        """How much longer edge a is than edge b, in per cent of b."""
+        """How much longer edge a is than edge b, in per cent of b; 100 where there is no edge b."""
         if self.a_rows is not None and self.b_rows is not None:
-            return 100 * (self.a_rows / self.b_rows - 1)
+            return _longer_percent(self.a_rows, self.b_rows)
         assert self.a_cm is not None
         assert self.b_cm is not None
-        return 100 * (self.a_cm / self.b_cm - 1)
+        return _longer_percent(self.a_cm, self.b_cm)
+
+
+def _longer_percent(one: float, other: float) -> float:
+    return 100 * (one / other - 1) if other else 100.0 * bool(one)
 
 
 def of_rows(a: str, b: str, rows: int, kind: SeamKind, side: Edge) -> Seam:
