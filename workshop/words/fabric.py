@@ -96,23 +96,24 @@ def _panel_notes(plan: Plan, panel: SetPanel, pieces: Sequence[Piece]) -> Iterat
         yield about
         yield said["as_ground"]
     else:
-        yield f"{about} {_own_gauge_of(panel, plan)}"
+        assert plan.gauge is not None
+        own = gauge_in(plan.project, pattern.id, plan.gauge, plan.swatches)
+        yield f"{about} {own_gauge_words(own, plan.gauge, plan.project)}"
         rows = list(_rows(pattern, panel.repeat_rows, pieces, panel))
         yield from rows
         if pattern.as_typed and any(re.search(r"\bend\b", line, re.IGNORECASE) for line in rows):
             yield said["to_end"]
-    ways, wrong = {piece.worked for piece in pieces}, pattern.begins_on == "WS"
-    begins_flat = ways == {"flat"} if wrong else "flat" in ways  # a round is never a wrong-side row
-    yield said["between_flat" if begins_flat else "between"].format(side="wrong-side" if wrong else "right-side")
+    yield _between(pattern, pieces)
     yield from _where_sleeves_join(pieces)
     if any(piece.pattern is not None for piece in pieces):
         yield said["in_pattern"]
 
 
-def _own_gauge_of(panel: SetPanel, plan: Plan) -> str:
-    assert plan.gauge is not None
-    own = gauge_in(plan.project, panel.pattern.id, plan.gauge, plan.swatches)
-    return own_gauge_words(own, plan.gauge, plan.project)
+def _between(pattern: Pattern, pieces: Sequence[Piece]) -> str:
+    """What is done between the markers until a panel begins: on which side, but that a round is no wrong-side row."""
+    said, ways, wrong = texts("panel"), {piece.worked for piece in pieces}, pattern.begins_on == "WS"
+    begins_flat = ways == {"flat"} if wrong else "flat" in ways
+    return said["between_flat" if begins_flat else "between"].format(side="wrong-side" if wrong else "right-side")
 
 
 def _where_sleeves_join(pieces: Sequence[Piece]) -> Iterator[str]:
@@ -228,7 +229,7 @@ def _rows(pattern: Pattern, repeat_rows: int, pieces: Sequence[Piece], panel: Se
 
 
 def _typed(pattern: Pattern, repeat_rows: int, ways: Sequence[Worked], panel: SetPanel | None) -> Iterator[str]:
-    """Typed rows as they are worked: as they were typed, and in the round turned for that."""
+    """Typed rows as they are worked: as they were typed, and turned where they're worked the other way."""
     said = texts("fabric")
     if not pattern.lines:
         yield said["your_source"]
