@@ -16,7 +16,7 @@ from typing import Literal
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
 from workshop.core.knitting.before import Before
-from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts
+from workshop.core.knitting.lost_row import candidates, nearest_counts
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.knitting.on_the_tape import on_the_tape_cm, row_at
 from workshop.core.plan import Plan
@@ -29,7 +29,7 @@ from workshop.words.at_needles import candidate_line, measured_lines, row_text
 from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
 from workshop.words.phrase import joined
-from workshop.words.rows.row_actions import row_name
+from workshop.words.rows.row_actions import noun, row_name
 
 
 @record
@@ -233,7 +233,7 @@ def _note(at: At, text: str) -> Heard:
 
 LOST = re.compile(r"(?P<stitches>\d{1,4}) ?(?:sts?|stitches)?(?: ?[, ] ?(?P<since>\d{1,4}) ?(?:rows?|rounds?)?)?")
 MOST_TOLD = 8
-"""Candidates that are read out; of more the first and the last are."""
+"""Candidates that are read out; of more only how many there are."""
 
 
 def _lost(at: At, text: str) -> Heard:
@@ -244,8 +244,14 @@ def _lost(at: At, text: str) -> Heard:
     piece, stitches = at.hand.piece, int(match["stitches"])
     since = int(match["since"]) if match["since"] else None
     found = candidates(piece, stitches, since)
+    if len(found) > MOST_TOLD:
+        unit, figures = f"{noun(piece)}s", FIGURES[at.project.units]
+        many = f"{len(found)} {unit} leave {stitches} stitches, between {unit} {found[0].row} and {found[-1].row}."
+        more = "" if since is not None else " Count the plain rows since the last shaping too, or"
+        how = f"measure, as in 'lost {figures['long']} {at.project.units}'."
+        return Heard(at.project, (f"{many}{more} {how if more else how.capitalize()}",))
     if found:
-        lines = tuple(candidate_line(one, piece, at.project) for one in _few(found))
+        lines = tuple(candidate_line(one, piece, at.project) for one in found)
         how = "Type the number of the row that fits." if len(found) > 1 else f"Type {found[0].row} to go there."
         return Heard(at.project, (*lines, how))
     if since is not None and candidates(piece, stitches):
@@ -256,10 +262,6 @@ def _lost(at: At, text: str) -> Heard:
     raise NotKnitted(
         f"no row of the {piece.told} has {stitches} stitches. The nearest counts are {near}. Have you dropped a stitch?"
     )
-
-
-def _few(found: tuple[Candidate, ...]) -> tuple[Candidate, ...]:
-    return found if len(found) <= MOST_TOLD else (found[0], found[-1])
 
 
 def _by_tape(at: At, text: str) -> str:

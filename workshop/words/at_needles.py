@@ -332,7 +332,7 @@ def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
     ending = " ".join(after_last_row(done.piece, plan))
     beside = _beside(done, plan.project)
     if beside:
-        return (f"The {done.piece.told} and the {beside} are knitted. Of each: {ending[:1].lower()}{ending[1:]}",)
+        return (f"The {done.piece.told} and the {beside} are knitted. Finish each like this. {ending}",)
     return (f"The {done.piece.told} is knitted. {ending}".strip(),)
 
 
