@@ -511,6 +511,13 @@ def test_a_band_has_no_stitches_before_they_are_picked_up(demo):
     assert re.fullmatch(r"Neckband: 0 of \d+ rounds\.", place(now))
 
 
+def test_edges_that_are_picked_up_follow_in_the_same_breath(demo):
+    pieces = [p for p in plan(demo).made.pieces if not p.role.band]
+    knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
+    now = plan(after(demo, *knitted)[0])
+    assert re.search(r"knit \d+ stitches, edge by edge: \d+ ", told(at_the_needles(now, TODAY), now).now)
+
+
 def place(now):
     return told(at_the_needles(now, TODAY), now).place
 

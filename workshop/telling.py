@@ -197,14 +197,15 @@ def _slip(at: At, text: str) -> Heard:
 
 
 def _put_right(at: At, project: Project) -> str:
-    """The row in which the count on the needle becomes the plan's again, and what is done in it."""
+    """The first row that is knitted otherwise, so that the count on the needle becomes the plan's again."""
     before, now = at.hand.piece, needles.found_piece(at_the_needles(planned(project), at.today), at.hand.piece.name)
     rows = zip(now.piece.rows[at.hand.rows_knitted :], before.rows[at.hand.rows_knitted :], strict=False)
-    changed = next((row for row, was in rows if row.events != was.events), None)
-    if changed is None:
+    changed, was = next(((row, was) for row, was in rows if row.events != was.events), (None, None))
+    if changed is None or was is None:
         return "The next rows will put the count right, as written here."
-    name = row_name(changed, now.piece)
-    return f"{name.capitalize()} {changed.row} puts it right: {row_text(now.piece, changed, project)}"
+    name, at_once = row_name(changed, now.piece).capitalize(), changed.after == was.after
+    puts = "puts it right" if at_once else "is the first of those that put it right"
+    return f"{name} {changed.row} {puts}: {row_text(now.piece, changed, project)}"
 
 
 def _ball(at: At, text: str) -> Heard:
