@@ -142,7 +142,7 @@ class _Standing:
         """A band along the pieces as they are knitted."""
         if self.picked_up is None:
             pieces = [self.piece(p) for p in self.made.pieces if not p.role.band]
-            self.picked_up = self.bands(pieces, self._armhole_off("left"))
+            self.picked_up = self.bands(pieces, self._armhole_edge_off("left"))
         return self.picked_up.get(piece.name, piece)
 
     def _as_first_sleeve(self, piece: Piece, base: Piece, first: Piece) -> Piece | None:
@@ -235,6 +235,12 @@ class _Standing:
         panels = meeting.panels_at(self.made, side)
         planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
         return sum(meeting.above_underarm(self._chain(p)) for p in panels) - planned
+
+    def _armhole_edge_off(self, side: Edge | None) -> int:
+        """The same up to the steps of the shoulders, which an edge without a sleeve ends at."""
+        panels = meeting.panels_at(self.made, side)
+        planned = sum(shoulders.rows_to_steps(meeting.chain_of(self.made, p)) for p in panels)
+        return sum(shoulders.rows_to_steps(self._chain(p)) for p in panels) - planned
 
     def _armhole_longer(self, side: Edge | None) -> int:
         """How many rows longer than planned an armhole is, in rows of the needle in use."""
