@@ -149,6 +149,12 @@ def test_a_lost_row_by_what_can_be_seen_and_by_the_tape(demo):
         NotKnitted, match=r"^say the stitches .* as in 'lost 84 12'\. Or say a length, as in 'lost 12 in'$"
     ):
         after(replace(demo, units="in"), "lost")
+    _, told = after(demo, "lost 106")
+    assert re.fullmatch(
+        r"\d+ rows leave 106 stitches, between rows 1 and \d+\. Count the plain rows since the last shaping too, "
+        r"or measure, as in 'lost 30 cm'\.",
+        told[0],
+    )
     with pytest.raises(NotKnitted, match=r"^300 cm: the back is \d+.* cm long in all$"):
         after(demo, "lost 300 cm")
 
@@ -492,7 +498,10 @@ def test_two_sleeves_on_one_needle_are_told_of_both(demo):
     last = next(p for p in now.made.pieces if p.name == "left sleeve").last_row
     now = plan(after(project, str(last))[0])
     said = told(at_the_needles(now, TODAY), now).before[0]
-    assert re.match(r"The (left|right) sleeve and the (left|right) sleeve are knitted\. Of each: bind off all", said)
+    assert re.match(
+        r"The (left|right) sleeve and the (left|right) sleeve are knitted\. Finish each like this\. (Bind|Cast) off all",
+        said,
+    )
 
 
 def test_a_band_has_no_stitches_before_they_are_picked_up(demo):
@@ -500,6 +509,13 @@ def test_a_band_has_no_stitches_before_they_are_picked_up(demo):
     knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
     now = plan(after(demo, *knitted)[0])
     assert re.fullmatch(r"Neckband: 0 of \d+ rounds\.", place(now))
+
+
+def test_edges_that_are_picked_up_follow_in_the_same_breath(demo):
+    pieces = [p for p in plan(demo).made.pieces if not p.role.band]
+    knitted = [s for p in pieces for s in (f"piece {p.name}", str(p.last_row))]
+    now = plan(after(demo, *knitted)[0])
+    assert re.search(r"knit \d+ stitches, edge by edge: \d+ ", told(at_the_needles(now, TODAY), now).now)
 
 
 def place(now):

@@ -16,7 +16,7 @@ from typing import Literal
 from workshop import at_needles as needles
 from workshop.at_needles import NotKnitted
 from workshop.core.knitting.before import Before
-from workshop.core.knitting.lost_row import Candidate, candidates, nearest_counts
+from workshop.core.knitting.lost_row import candidates, nearest_counts
 from workshop.core.knitting.needles import Needles, PieceStanding, at_the_needles
 from workshop.core.knitting.on_the_tape import on_the_tape_cm, row_at
 from workshop.core.plan import Plan
@@ -29,7 +29,7 @@ from workshop.words.at_needles import candidate_line, measured_lines, row_text
 from workshop.words.changed import after_taking, after_taking_back
 from workshop.words.instructions import measured_from
 from workshop.words.phrase import joined
-from workshop.words.rows.row_actions import row_name
+from workshop.words.rows.row_actions import noun, row_name
 
 
 @record
@@ -197,14 +197,15 @@ def _slip(at: At, text: str) -> Heard:
 
 
 def _put_right(at: At, project: Project) -> str:
-    """The row in which the count on the needle becomes the plan's again, and what is done in it."""
+    """The first row that is knitted otherwise, so that the count on the needle becomes the plan's again."""
     before, now = at.hand.piece, needles.found_piece(at_the_needles(planned(project), at.today), at.hand.piece.name)
     rows = zip(now.piece.rows[at.hand.rows_knitted :], before.rows[at.hand.rows_knitted :], strict=False)
-    changed = next((row for row, was in rows if row.events != was.events), None)
-    if changed is None:
+    changed, was = next(((row, was) for row, was in rows if row.events != was.events), (None, None))
+    if changed is None or was is None:
         return "The next rows will put the count right, as written here."
-    name = row_name(changed, now.piece)
-    return f"{name.capitalize()} {changed.row} puts it right: {row_text(now.piece, changed, project)}"
+    name, at_once = row_name(changed, now.piece).capitalize(), changed.after == was.after
+    puts = "puts it right" if at_once else "is the first of those that put it right"
+    return f"{name} {changed.row} {puts}: {row_text(now.piece, changed, project)}"
 
 
 def _ball(at: At, text: str) -> Heard:
@@ -233,7 +234,7 @@ def _note(at: At, text: str) -> Heard:
 
 LOST = re.compile(r"(?P<stitches>\d{1,4}) ?(?:sts?|stitches)?(?: ?[, ] ?(?P<since>\d{1,4}) ?(?:rows?|rounds?)?)?")
 MOST_TOLD = 8
-"""Candidates that are read out; of more the first and the last are."""
+"""Candidates that are read out; of more only how many there are."""
 
 
 def _lost(at: At, text: str) -> Heard:
@@ -244,8 +245,14 @@ def _lost(at: At, text: str) -> Heard:
     piece, stitches = at.hand.piece, int(match["stitches"])
     since = int(match["since"]) if match["since"] else None
     found = candidates(piece, stitches, since)
+    if len(found) > MOST_TOLD:
+        unit, figures = f"{noun(piece)}s", FIGURES[at.project.units]
+        many = f"{len(found)} {unit} leave {stitches} stitches, between {unit} {found[0].row} and {found[-1].row}."
+        more = "" if since is not None else " Count the plain rows since the last shaping too, or"
+        how = f"measure, as in 'lost {figures['long']} {at.project.units}'."
+        return Heard(at.project, (f"{many}{more} {how if more else how.capitalize()}",))
     if found:
-        lines = tuple(candidate_line(one, piece, at.project) for one in _few(found))
+        lines = tuple(candidate_line(one, piece, at.project) for one in found)
         how = "Type the number of the row that fits." if len(found) > 1 else f"Type {found[0].row} to go there."
         return Heard(at.project, (*lines, how))
     if since is not None and candidates(piece, stitches):
@@ -256,10 +263,6 @@ def _lost(at: At, text: str) -> Heard:
     raise NotKnitted(
         f"no row of the {piece.told} has {stitches} stitches. The nearest counts are {near}. Have you dropped a stitch?"
     )
-
-
-def _few(found: tuple[Candidate, ...]) -> tuple[Candidate, ...]:
-    return found if len(found) <= MOST_TOLD else (found[0], found[-1])
 
 
 def _by_tape(at: At, text: str) -> str:

@@ -236,6 +236,20 @@ def test_a_flat_raglan_from_the_neck_goes_on_as_raglans_do():
         assert not shaped_on or not neck or shaped_on[0] <= neck[-1] + 2
 
 
+@pytest.mark.parametrize("rows", range(4, 13))
+def test_a_neck_that_is_shaped_downwards_stays_alike_at_both_edges_whenever_it_is_planned_anew(rows):
+    """What a right-side row casts on at one edge is cast on at the other in the row after (common practice, no source)."""
+    base = shaped(pullover(swatch=(swatch(18.0, 26.4),)), construction="raglan-from-neck", front="open", hem="garter")
+    yoke = plan(base).made.first(YOKE)
+    way = TakenWay("other-pieces", "yoke", rows, 17.39, 27.93)
+    now = plan(replace(base, knitting=(noted(yoke, rows),), taken=(way,))).made.first(YOKE)
+    edges = [
+        [(r.row, e.do, e.stitches) for r in now.rows for e in r.events if e.where == f"neck-{edge}"]
+        for edge in ("right", "left")
+    ]
+    assert [(row + (do == "cast-on"), do, n) for row, do, n in edges[0]] == edges[1]
+
+
 @pytest.mark.parametrize("rows", [20, 30, 39, 46])
 def test_a_steep_yoke_is_not_knitted_much_longer_for_its_lines(rows):
     """Where a yoke has fewer right-side rows than shapings, some stay on the wrong side, as they were planned."""

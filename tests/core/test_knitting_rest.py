@@ -278,6 +278,8 @@ FOLLOWED = [
     # shoulders whose steps are not all as wide as the first: 5, 5, 4, 4, 4 of 22
     (24.0, 31.6, {"construction": "set-in", "worked": "round"}),
     (28.0, 38.0, {"construction": "square-armhole", "neckline": "scoop"}),
+    (28.0, 41.0, {"construction": "set-in", "sleeve": "none", "hem": "garter"}),  # 5, 4, 4, 4, 4, 4 begins as 5, 5 does
+    (24.0, 31.6, {"construction": "set-in", "shoulder": "short-rows"}),
     (20.0, 28.0, {"construction": "drop-shoulder", "front": "open", "neckline": "v"}),
     (18.0, 25.0, {"construction": "raglan-from-hem"}),
     (20.0, 28.0, {"construction": "raglan-from-hem", "worked": "round", "neckline": "scoop"}),

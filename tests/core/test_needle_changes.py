@@ -101,6 +101,19 @@ def test_the_row_that_begins_with_another_needle_says_so():
     assert planned(after(taken, "undo")).made == planned(before).made
 
 
+def test_a_count_too_near_to_the_change_is_none_of_the_new_needle():
+    """10 cm of the new fabric are wanted (common practice, no source): at row 70 there are 10 rows."""
+    early = changed(then="70", take=())
+    now = planned(early)
+    needles = at_the_needles(now, DAY)
+    assert needles.is_early
+    assert needles.stitches is None
+    assert needles.count_from == 60 + 28
+    assert "It's too early to count." in told(needles, now).checked[0]
+    before = planned(replace(early, knitting=tuple(replace(k, count=k.count[:6]) for k in early.knitting)))
+    assert now.finished_cm == before.finished_cm
+
+
 def test_what_the_first_needle_has_knitted_is_kept_in_the_save(tmp_path):
     """Also of the pieces beside the one that was counted: a sleeve of 70 rows."""
     closer = (counts("count", 1.04 * SWATCH_ST), counts("rows", CLOSER * SWATCH_ROWS))

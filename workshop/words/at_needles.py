@@ -39,13 +39,16 @@ def row_text(piece: Piece, row: Row, project: Project) -> str:
     if row.fabric == STOCKINETTE and not told_by_itself and is_turned(row):
         return in_terms_of(capitalised(turned_row(row, piece)), project)
     told = [line(piece, [row]), *lines_alongside(piece, [row]), *edge_notes(piece, [row])]
-    text = " ".join([told[0].partition(": ")[2], *told[1:]])
+    text = AS_IN_LINES.sub(":", " ".join([told[0].partition(": ")[2], *told[1:]]))
     if not told_by_itself:
         text = IN_ONE_ROW.sub("purl" if row.side == "WS" else "knit", text)
     text = capitalised(text) + _of_chart(piece, row)
     more = (how_worked(piece, row), row_at_hand(piece, row) if patterned else "")
     return in_terms_of(" ".join(part for part in (text, *more) if part), project)
 
+
+AS_IN_LINES = re.compile(r", as in the next \d+ lines\.")
+"""How a line points to those below it: here they follow in the same breath."""
 
 IN_ONE_ROW = re.compile(r"^stockinette(?: \(knit every round\))?(?=; )")
 """How a line names plain fabric: of one row it's said whether that is knit or purled."""
@@ -332,7 +335,7 @@ def _finished_before(needles: Needles, plan: Plan) -> tuple[str, ...]:
     ending = " ".join(after_last_row(done.piece, plan))
     beside = _beside(done, plan.project)
     if beside:
-        return (f"The {done.piece.told} and the {beside} are knitted. Of each: {ending[:1].lower()}{ending[1:]}",)
+        return (f"The {done.piece.told} and the {beside} are knitted. Finish each like this. {ending}",)
     return (f"The {done.piece.told} is knitted. {ending}".strip(),)
 
 

@@ -58,7 +58,7 @@ def as_it_comes_out(
     from workshop.core.knitting.needle_changes import since_change
 
     counted_on, counts = counted_last(project, now.pieces, gauge)
-    in_use = since_change(project, counted_on, counts)
+    in_use = since_change(project, counted_on, counts, gauge)
     across, along = (compared_of(gauge, swatches, in_use or counts, one) for one in ("stitches", "rows"))
     found, reach = dict(now.finished_cm), dict(ranges)
     for part, more in _more(planned, now).items():

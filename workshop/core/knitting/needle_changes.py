@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from math import ceil
 
 from workshop.core.cloth.known import MeasuredSwatch
 from workshop.core.cloth.wash import DesignGauge
 from workshop.core.edgings import STOCKINETTE
 from workshop.core.garments import Garment
-from workshop.core.knitting.compared import compared_of, of_fabric
+from workshop.core.knitting.compared import ENOUGH_CM, compared_of, of_fabric
 from workshop.core.knitting.taken import as_taken
 from workshop.core.making.ledger import Piece, Row, each_changed
 from workshop.project import PieceCount, Project, TakenWay
@@ -50,11 +51,19 @@ def needle_of(project: Project, first_mm: float | None, piece: str, row: int) ->
     return next((way.needle_mm for way in changes if row > _last_of(project, way, piece)), first_mm)
 
 
-def since_change(project: Project, piece: str, counts: Iterable[PieceCount]) -> tuple[PieceCount, ...]:
-    """The counts on a piece that are of the needle in use now."""
+def counts_since(project: Project, piece: str, gauge: DesignGauge) -> int:
+    """The row of a piece from which a count on it is one of the needle in use; 0 where that has knitted all of it."""
     changes = needle_changes(project)
     last = _last_of(project, changes[-1], piece) if changes else 0
-    return tuple(c for c in counts if not last or c.row is None or c.row > last)
+    return last + ceil(ENOUGH_CM / 10 * (gauge.planned or gauge).rows.per_10cm) if last else 0
+
+
+def since_change(
+    project: Project, piece: str, counts: Iterable[PieceCount], gauge: DesignGauge
+) -> tuple[PieceCount, ...]:
+    """The counts on a piece that are of the needle in use now."""
+    first = counts_since(project, piece, gauge)
+    return tuple(c for c in counts if c.row is None or c.row >= first)
 
 
 def older_rows(

@@ -6,7 +6,7 @@ from datetime import date
 from functools import cached_property
 
 from workshop.core.knitting.compared import Comparison, compared_of, count_from, counted_last, of_fabric, predicted_cm
-from workshop.core.knitting.needle_changes import needle_of, since_change
+from workshop.core.knitting.needle_changes import counts_since, needle_of, since_change
 from workshop.core.knitting.outcomes import as_planned, way_taken
 from workshop.core.knitting.pace import Pace, pace
 from workshop.core.knitting.ways import Standing, Three, Way, hem_is_narrow, needle_slope, ways
@@ -119,7 +119,7 @@ def at_the_needles(plan: Plan, today: date) -> Needles:
     hand = _at_hand(plan, pieces)
     standing = _where(plan, pieces, hand) if hand else None
     counted_on, all_counts = _counts_of_fabric(plan, hand)
-    counts = since_change(plan.project, counted_on, all_counts)
+    counts = since_change(plan.project, counted_on, all_counts, plan.gauge) if plan.gauge else ()
     across, along = (compared_of(plan.gauge, plan.swatches, counts, one) for one in BOTH_WAYS)
     known = plan.project.knitted(hand.piece.name) if hand else None
     counted_here = bool(hand and known and known.count and known.count[-1].row == hand.row)
@@ -151,6 +151,8 @@ def in_hand(plan: Plan) -> PieceStanding | None:
 def _still_to_knit(plan: Plan, hand: PieceStanding | None) -> int | None:
     """The row from which a count on a piece is one of its fabric, while that is still to come."""
     enough = count_from(hand.piece, plan.gauge) if hand and plan.gauge else None
+    if hand is not None and plan.gauge is not None and enough is not None:
+        enough = max(enough, counts_since(plan.project, hand.piece.name, plan.gauge))
     return enough if hand is not None and enough is not None and hand.row < enough else None
 
 

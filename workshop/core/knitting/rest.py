@@ -179,7 +179,7 @@ def stream_of(event: Event) -> Stream:
     return "shape" if event.do in ("increase", "decrease") else event.do, event.where, event.line
 
 
-NECK_EDGES = ("neck-left", "neck-right")
+NECK_EDGES: tuple[Where, Where] = ("neck-left", "neck-right")
 
 MOST_ROWS_MORE = 4
 """A yoke is knitted so many rows longer rather than shaped on its wrong side (common practice, no source)."""
@@ -314,9 +314,12 @@ class _Joined:
                 joined = event.do in ("join", "pick-up") and event.where in self.done.joins
                 for one in sides_of(replace(event, stitches=self.done.joins[event.where]) if joined else event):
                     wanted.setdefault(stream_of(one), []).append((number, one))
-        did = self._did(wanted)
+        late = self._neck_to_match()
+        did = self._did(wanted, late)
         left = {s: _without(events, did.get(s, 0)) for s, events in wanted.items()}
         left = self._without_finished_neck(left, wanted)
+        for event in late:
+            left[stream_of(event)] = [(self.done.many + 1, event), *left.get(stream_of(event), [])]
         left |= {s: self._of_panel(s[2], events) for s, events in wanted.items() if is_of_panel(events[0][1])}
         return self._wedge(left)
 
@@ -343,12 +346,25 @@ class _Joined:
         comes_in = next(iter(_of_panels(self.target).get(line, ())), None)
         return [(row, replace(e, do=out, stitches=abs(there))) for row, e in events if e is not comes_in]
 
-    def _did(self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> dict[Stream, int]:
-        """Stitches (of turns: turns) that are done of each stream in the section."""
+    def _neck_to_match(self) -> list[Event]:
+        """What was cast on last at one edge of a neck from the neck down, and is due at the other in the next row."""
+        if not is_from_neck(self.target) or self.step == 1 or not self.done.rows:
+            return []
+        shaped = [e for row in self.done.rows for e in row.events if e.where in NECK_EDGES]
+        one, other = (sum(e.stitches for e in shaped if e.where == edge) for edge in NECK_EDGES)
+        last = [e for e in self.done.rows[-1].events if e.where == NECK_EDGES[one < other]]
+        if len(last) != 1 or last[0].do != "cast-on" or last[0].stitches != abs(one - other):
+            return []
+        return [replace(last[0], where=NECK_EDGES[one > other])]
+
+    def _did(
+        self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]], late: Sequence[Event] = ()
+    ) -> dict[Stream, int]:
+        """Stitches (of turns: turns) that are done of each stream in the section, with those of ``late``."""
         did: dict[Stream, int] = {}
         kinds: dict[Stream, str] = {}
-        for row in self.done.rows[self._own_begin() :]:
-            for event in (one for both in row.events for one in sides_of(both)):
+        for events in (*(row.events for row in self.done.rows[self._own_begin() :]), late):
+            for event in (one for both in events for one in sides_of(both)):
                 stream = stream_of(event)
                 did[stream] = did.get(stream, 0) + (1 if event.do == "short-row" else event.stitches)
                 kinds[stream] = event.do

@@ -9,7 +9,7 @@ from dataclasses import replace
 from itertools import accumulate, pairwise
 
 from workshop.core.garments import Garment
-from workshop.core.knitting.meeting import MIRRORED, is_step, numbered, reached, shapes, underarm_row
+from workshop.core.knitting.meeting import MIRRORED, is_step, levels, numbered, reached, shapes, underarm_row
 from workshop.core.knitting.rest import stream_of
 from workshop.core.making.ledger import Event, Piece, Row
 from workshop.core.making.roles import BOTH_EDGES, SHOULDER, Edge
@@ -33,6 +33,12 @@ def first_step(chain: Sequence[Piece]) -> int | None:
     """The row of the first step of the shoulders of a panel; None where these have no steps, or end in one."""
     begin = _steps_begin(chain)
     return min((r.row for p in chain for r in p.rows if r.row > begin and any(map(is_step, r.events))), default=None)
+
+
+def rows_to_steps(chain: Sequence[Piece]) -> int:
+    """Rows of an armhole up to the first step of its shoulder, or to its end."""
+    at, step = levels(chain), first_step(chain)
+    return (at.top if step is None else step) - at.underarm
 
 
 def steps_knitted(rows: Sequence[Row], underarm: int, chain: Sequence[Piece]) -> list[Row]:
@@ -76,7 +82,9 @@ def _steps_of_side(
     row = own[0][0] if own else first.row + (1 if step.where == piece.begins else -1)
     row += 2 * (not own and row <= begin)  # it has not been worked where it would have been
     left = stitches - sum(e.change for number, e in own if number <= begin)
-    widths = _widths(left, [e.stitches for _, e in own], step)
+    before = sum(number <= begin for number, _ in own)
+    planned = before + sum(is_step(e) for r in piece.rows for e in r.events) + 1  # with the stitches left after them
+    widths = _widths(left, [e.stitches for _, e in own], step, planned)
     waiting = list(accumulate(widths)) if step.do == "short-row" else widths
     found = [(row + 2 * i, replace(step, where=side, stitches=many)) for i, many in enumerate(waiting[:-1])]
     last = row + 2 * (len(widths) - 1) + (step.do == "short-row") - (1 if side == piece.begins else 2)
@@ -87,14 +95,14 @@ def _before(piece: Piece) -> int:
     return piece.rows[0].row - 1
 
 
-def _widths(stitches: int, done: Sequence[int], first: Event) -> list[int]:
-    """The steps of a shoulder of so many stitches: those that are worked, and the others that even steps begin with;
-    else others about as wide as the first.
+def _widths(stitches: int, done: Sequence[int], first: Event, planned: int) -> list[int]:
+    """The steps of a shoulder of so many stitches, ``planned`` of them: those that are worked, and the others that even
+    steps begin with; else others about as wide as the first.
     """
     if first.do == "short-row":  # each says how many stitches are left unworked in all
         done = [b - a for a, b in pairwise([0, *done])]
     left = stitches - sum(done)
-    for steps in range(len(done) + 1, stitches + 1 if done else 0):
+    for steps in (planned, *range(len(done) + 1, stitches + 1)) if done and planned > len(done) else ():
         even = split_evenly(stitches, steps)
         if [*even[: len(done)]] == [*done]:
             return [*even]

@@ -116,8 +116,7 @@ class _Standing:
             return in_steps
         first = meeting.leader(self.project, self.made, base) if not leads else None
         if first is not None and first.role is SLEEVE:
-            as_first = self._as_first_sleeve(piece, base, first) if first.name not in self.older else None
-            return as_first or self._levelled(piece, base, None, wanted, parent)
+            return self._as_first_sleeve(piece, base, first) or self._levelled(piece, base, None, wanted, parent)
         return self._levelled(piece, base, first, wanted, parent)
 
     def _twin(self, front: Piece) -> Piece | None:
@@ -143,7 +142,7 @@ class _Standing:
         """A band along the pieces as they are knitted."""
         if self.picked_up is None:
             pieces = [self.piece(p) for p in self.made.pieces if not p.role.band]
-            self.picked_up = self.bands(pieces, self._armhole_off("left"))
+            self.picked_up = self.bands(pieces, self._armhole_edge_off("left"))
         return self.picked_up.get(piece.name, piece)
 
     def _as_first_sleeve(self, piece: Piece, base: Piece, first: Piece) -> Piece | None:
@@ -221,7 +220,7 @@ class _Standing:
             return piece
         panels = meeting.panels_at(self.made, sleeve.side)
         planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
-        off = self._armhole_off(sleeve.side)
+        off = self._armhole_longer(sleeve.side)
         if not off:
             return piece
         if any(m.what == "cap" for m in sleeve.marks):
@@ -232,12 +231,21 @@ class _Standing:
             return piece
 
     def _armhole_off(self, side: Edge | None) -> int:
-        """How many rows more than planned an armhole has, back and front together, for it to be as long."""
+        """How many rows more than planned an armhole has, back and front together."""
         panels = meeting.panels_at(self.made, side)
         planned = sum(meeting.above_underarm(meeting.chain_of(self.made, p)) for p in panels)
-        older = [self._older_rows(p) for p in panels]
-        there = sum(meeting.above_underarm(self._chain(p)) for p in panels)
-        return there - planned - sum(at.top - at.underarm for at in older)
+        return sum(meeting.above_underarm(self._chain(p)) for p in panels) - planned
+
+    def _armhole_edge_off(self, side: Edge | None) -> int:
+        """The same up to the steps of the shoulders, which an edge without a sleeve ends at."""
+        panels = meeting.panels_at(self.made, side)
+        planned = sum(shoulders.rows_to_steps(meeting.chain_of(self.made, p)) for p in panels)
+        return sum(shoulders.rows_to_steps(self._chain(p)) for p in panels) - planned
+
+    def _armhole_longer(self, side: Edge | None) -> int:
+        """How many rows longer than planned an armhole is, in rows of the needle in use."""
+        older = [self._older_rows(p) for p in meeting.panels_at(self.made, side)]
+        return self._armhole_off(side) - sum(at.top - at.underarm for at in older)
 
     def _older_rows(self, base: Piece) -> meeting.Levels:
         """How many rows more a piece has up to its levels because another needle has knitted some of them."""
