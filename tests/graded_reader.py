@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from tests.reader import Knitter, ReadPiece, Waiting, split
+from tests.reader import Knitter, ReadPiece, Waiting, split, stripes_told
 
 FIGURE = r"(?:–|\d*[⅛¼⅜½⅝¾⅞]|\d+(?:\.\d+)?(?:st|nd|rd|th)?)"
 BRACKET = re.compile(rf"({FIGURE}) \(({FIGURE}(?:, {FIGURE})*)\)")
@@ -17,7 +17,7 @@ ONLY = re.compile(r"Sizes? (.+?) only: ")
 TITLE = re.compile(r"(.+) \(sizes? (.+?) only\)")
 AGAIN = re.compile(r"(?:^| )Count (row|round)s from 1 again\.")
 NUMBERED = re.compile(
-    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of \d)"
+    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of (?:\d|the stripes))"
 )
 
 
@@ -96,6 +96,9 @@ def as_of_one(line: str) -> str:
         unit = "round" if found[1] == "Rounds" else "row"
         return f"{found[0][:-2]} ({number} {unit}{'s' if number > 1 or found[1] != 'Row' else ''}): "
 
+    if re.match(r"R(?:ow|ound)s (\d+) to \1: ", line):  # one row in her size
+        line = re.sub(r"(, (?:\S+ )*panels?) from (?=(?:row|round) \d+ of (?:its|their))", r"\1 on ", line)
+        line = line.replace(", beginning with row ", ", row ")
     return re.sub(r"^(Rows|Rounds|Short rows) (\d+) to (\d+): ", rows, line)
 
 
@@ -162,11 +165,14 @@ class SizeKnitter(Knitter):
                 raise
 
 
-def read_size(pieces: Iterable[object], names: Sequence[str], place: int) -> list[ReadPiece]:
-    """The pieces of one size; nothing may be left on a needle or holder."""
+def read_size(
+    pieces: Iterable[object], names: Sequence[str], place: int, before: Iterable[str] = ()
+) -> list[ReadPiece]:
+    """The pieces of one size; nothing may be left on a needle or holder. Stripes are told before the first row."""
     waiting, found = Waiting(), []
+    stripes = stripes_told(read_lines(before, names, place))
     for words in of_size(pieces, names, place):
-        found += SizeKnitter(words, waiting).read()
+        found += SizeKnitter(words, waiting, stripes).read()
     left = waiting.needle | waiting.holder | waiting.sleeves
     assert not left, f"stitches still wait: {left}"
     for side in ("left", "right"):

@@ -14,7 +14,7 @@ from workshop.core.constructions import CONSTRUCTIONS
 from workshop.planned import plan
 from workshop.prints.blocks import Items, Paragraph
 from workshop.prints.sizes import sheet
-from workshop.project import Body, Panel
+from workshop.project import Body, Colour, Panel, Stripe
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
 from workshop.words.before import before_knitting
@@ -78,6 +78,8 @@ def differences(read_pieces, planned):
                 found.append(f"{name}: {what} read {getattr(a, what)}, planned {getattr(b, what)}")
         if len(a.rows) != len(b.rows):
             found.append(f"{name}: {len(a.rows)} rows read, {len(b.rows)} planned")
+        if [*a.stripes.values()] != [(at.row, at.colour.upper()) for at in b.stripes.values()]:
+            found.append(f"{name}: stripes read {a.stripes}, planned {b.stripes}")
         pairs = zip(said(a.rows), said(b.rows), strict=False)
         found += [f"{name}: read {one}, planned {other}" for one, other in pairs if one != other]
         first = b.rows[0].row
@@ -284,10 +286,35 @@ def test_a_pattern_goes_on_in_all_sizes(fabric):
         assert [what_is_plain(piece) for piece in found] == [what_is_plain(piece) for piece in alone], names[place]
 
 
-def test_a_panel_goes_up_the_front_of_all_sizes():
-    wishes = {"construction": "set-in", "panel": (Panel("basket", 2, "front"),)}
+STRIPED = {"colour": (Colour("a", "blue"), Colour("b", "red")), "stripe": (Stripe(4, "a"), Stripe(7, "b"))}
+
+
+@pytest.mark.parametrize(
+    ("table", "garment"),
+    [
+        ("women", {"construction": "round-yoke", "worked": "round"}),
+        ("children", {"construction": "raglan-from-hem", "worked": "round", "neckline": "scoop"}),
+        ("youth", {"construction": "set-in"}),
+    ],
+)
+def test_stripes_go_on_in_all_sizes(table, garment):
+    """Which row of them comes first, and which color is joined for the rest of a yoke, may differ from size to size."""
+    text, names, plans = text_of(table, gauge=16.0, **garment, **STRIPED)
+    before = notes_before(plans, names)
+    for place, one in enumerate(plans):
+        assert all(piece.stripes for piece in one.made.pieces if piece.name in ("back", "body", "yoke", "yoke, upper"))
+        assert differences(read_size(text, names, place, before), one.made.pieces) == [], names[place]
+
+
+@pytest.mark.parametrize("hem", ["rib-2x2", "none"])
+def test_a_panel_goes_up_the_front_of_all_sizes(hem):
+    wishes = {"construction": "set-in", "panel": (Panel("basket", 2, "front"),), "hem": hem}
     text, names, plans = text_of("women", ("S", "M", "L"), **wishes)
-    assert any("set up the panel" in line for piece in text for line in piece.lines)
+    everyone = [text, *map(instructions, plans)]
+    set_up = [line for read in everyone for piece in read for line in piece.lines if "set up the panel" in line]
+    assert len(set_up) >= len(everyone)
+    for line in set_up:  # a bar is told of only where one is wanted
+        assert ("m1" in line and hem == "none") == ("With no bar to lift yet" in line), line
     for place, one in enumerate(plans):
         assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
 
