@@ -80,6 +80,16 @@ def differences(read_pieces, planned):
             found.append(f"{name}: {len(a.rows)} rows read, {len(b.rows)} planned")
         if [*a.stripes.values()] != [(at.row, at.colour.upper()) for at in b.stripes.values()]:
             found.append(f"{name}: stripes read {a.stripes}, planned {b.stripes}")
+        panels = {p.part: [at.row for _, at in p.rows] for p in b.panels if p.rows}
+        if {part: [*at.values()] for part, at in a.panels.items()} != panels:
+            found.append(f"{name}: rows of panels read {a.panels}, planned {panels}")
+        bands = [
+            (s.number, row - s.from_row + 1, s.repeats, s.first_stitch)
+            for s in b.bands
+            for row in range(s.from_row, s.last_row + 1)
+        ]
+        if [*a.bands.values()] != bands:
+            found.append(f"{name}: bands read {a.bands}, planned {b.bands}")
         pairs = zip(said(a.rows), said(b.rows), strict=False)
         found += [f"{name}: read {one}, planned {other}" for one, other in pairs if one != other]
         first = b.rows[0].row
