@@ -45,6 +45,19 @@ def test_everyone_gets_a_plan_and_a_sheet_and_one_fault_stops_nobody(places, cap
     assert state(folder) == before
 
 
+def test_two_pupils_whose_files_differ_in_capitals_only_have_prints_of_their_own(places, capsys):
+    folder, out = places
+    (folder / "Ada.TOML").write_bytes((folder / "vito.toml").read_bytes())
+    made(capsys, folder, "--to", out)
+
+    assert {p.name for p in out.iterdir()} == {
+        *("ada.toml-plan.html", "ada.toml-sheet.html", "Ada.TOML-plan.html", "Ada.TOML-sheet.html"),
+        *("vito-plan.html", "vito-sheet.html"),
+    }
+    assert "Vito" in (out / "Ada.TOML-plan.html").read_text("utf-8")
+    assert made(capsys, folder, "--to", out)[1].splitlines()[-1] == f"{out}: 0 printed, 3 as before, 1 not printed"
+
+
 def test_a_second_run_prints_only_what_has_changed(places, capsys):
     folder, out = places
     made(capsys, folder, "--to", out)

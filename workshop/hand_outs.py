@@ -51,7 +51,9 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
     Saved projects are never printed over. Links are no files of a pupil.
     """
     spoken: Counter[Terms] = Counter()
-    for path in saves.project_files(folder, links=False):
+    paths = saves.project_files(folder, links=False)
+    stems = Counter(path.stem.casefold() for path in paths)
+    for path in paths:
         try:
             text = saves.text_of(path)
             project = read_text(text, path)
@@ -60,7 +62,8 @@ def hand_outs(folder: Path, to: Path, *, replace: bool = False) -> Iterator[Hand
             continue
         spoken[project.terms] += 1
         source, made = _digest(text), []
-        names = [to / f"{path.stem}-{ending}.html" for ending, _ in SHEETS]
+        alone = stems[path.stem.casefold()] == 1  # not ada.toml beside ada.TOML
+        names = [to / f"{path.stem if alone else path.name}-{ending}.html" for ending, _ in SHEETS]
         wanted = [_state(name, source, replace=replace) for name in names]
         now = plan(project) if any(w != "as before" for w in wanted) else None
         for name, state, (_, sheet) in zip(names, wanted, SHEETS, strict=True):
