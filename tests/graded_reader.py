@@ -156,13 +156,9 @@ class SizeKnitter(Knitter):
         """Row numbers as they are counted from the beginning."""
         return f"{found[1]} {re.sub(r'[0-9]+', lambda n: str(int(n[0]) + self.again), found[2])}"
 
-    def work(self, short: bool, rows: range, text: str) -> None:
+    def keeps_pattern(self, said: bool, changed: bool) -> None:
         """A pattern that is kept in some size is kept in all: said of rows that don't change it too."""
-        try:
-            super().work(short, rows, text)
-        except AssertionError as problem:
-            if "is the pattern kept" not in str(problem):
-                raise
+        assert said or not changed, "is the pattern kept through shaping?"
 
 
 def read_size(

@@ -875,7 +875,8 @@ class Knitter:
             self.piece.rows.append(Row(row, sides[row], before, self.stitches, self.fabric, tuple(events[row])))  # type: ignore[arg-type]
         self.next_row = rows[-1] + 1
         changed = any(ADDS.get(e.do, 0) * e.stitches for of_row in events.values() for e in of_row)
-        assert not patterned or changed == bool(patterned["kept"]), "is the pattern kept through shaping?"
+        if patterned:
+            self.keeps_pattern(bool(patterned["kept"]), changed)
         assert not short or len(rows) % 2 == 0, "short rows end where they began"
         if deeds.startswith("k") and "rib" in deeds and changes == 0:
             self.rib_comes_out(deeds, begun_with)
@@ -884,6 +885,10 @@ class Knitter:
         assert (NO_BAR in claims) == increased, "is there a bar to lift?"
         assert not increased or len(rows) == 1, "in which row is there no bar?"
         self.compare([claim for claim in claims if claim != NO_BAR], changed=changes > 0)
+
+    def keeps_pattern(self, said: bool, changed: bool) -> None:
+        """That a pattern is kept as set is said where stitches come or go."""
+        assert said == changed, "is the pattern kept through shaping?"
 
     def in_stripes(self, text: str, rows: range) -> str:
         """What is knitted in stripes, without that; they go on by one from row to row, over whatever lies between."""
