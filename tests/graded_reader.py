@@ -97,7 +97,7 @@ def as_of_one(line: str) -> str:
         return f"{found[0][:-2]} ({number} {unit}{'s' if number > 1 or found[1] != 'Row' else ''}): "
 
     if re.match(r"R(?:ow|ound)s (\d+) to \1: ", line):  # one row in her size
-        line = re.sub(r"(, (?:[^\s,]+ )*panels?) from (?=(?:row|round) \d+ of (?:its|their))", r"\1 on ", line)
+        line = re.sub(r"(, (?:[^\s,]+ )*panels?) from (?=(?:row|round) \d+ of \d)", r"\1 on ", line)
         line = line.replace(", beginning with row ", ", row ")
     return re.sub(r"^(Rows|Rounds|Short rows) (\d+) to (\d+): ", rows, line)
 
