@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from tests.reader import Knitter, ReadPiece, Waiting, split
+from tests.reader import Knitter, ReadPiece, Waiting, split, stripes_told
 
 FIGURE = r"(?:–|\d*[⅛¼⅜½⅝¾⅞]|\d+(?:\.\d+)?(?:st|nd|rd|th)?)"
 BRACKET = re.compile(rf"({FIGURE}) \(({FIGURE}(?:, {FIGURE})*)\)")
@@ -17,7 +17,7 @@ ONLY = re.compile(r"Sizes? (.+?) only: ")
 TITLE = re.compile(r"(.+) \(sizes? (.+?) only\)")
 AGAIN = re.compile(r"(?:^| )Count (row|round)s from 1 again\.")
 NUMBERED = re.compile(
-    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of \d)"
+    r"\b([Rr]ows?|[Rr]ounds?) (\d+\b(?:, \d+\b(?! from))*(?:(?: and| to) \d+\b)?)(?! (?:more )?times| of (?:\d|the stripes))"
 )
 
 
@@ -96,6 +96,9 @@ def as_of_one(line: str) -> str:
         unit = "round" if found[1] == "Rounds" else "row"
         return f"{found[0][:-2]} ({number} {unit}{'s' if number > 1 or found[1] != 'Row' else ''}): "
 
+    if re.match(r"R(?:ow|ound)s (\d+) to \1: ", line):  # one row in her size
+        line = re.sub(r"(, (?:[^\s,]+ )*panels?) from (?=(?:row|round) \d+ of \d)", r"\1 on ", line)
+        line = line.replace(", beginning with row ", ", row ")
     return re.sub(r"^(Rows|Rounds|Short rows) (\d+) to (\d+): ", rows, line)
 
 
@@ -153,20 +156,19 @@ class SizeKnitter(Knitter):
         """Row numbers as they are counted from the beginning."""
         return f"{found[1]} {re.sub(r'[0-9]+', lambda n: str(int(n[0]) + self.again), found[2])}"
 
-    def work(self, short: bool, rows: range, text: str) -> None:
+    def keeps_pattern(self, said: bool, changed: bool) -> None:
         """A pattern that is kept in some size is kept in all: said of rows that don't change it too."""
-        try:
-            super().work(short, rows, text)
-        except AssertionError as problem:
-            if "is the pattern kept" not in str(problem):
-                raise
+        assert said or not changed, "is the pattern kept through shaping?"
 
 
-def read_size(pieces: Iterable[object], names: Sequence[str], place: int) -> list[ReadPiece]:
-    """The pieces of one size; nothing may be left on a needle or holder."""
+def read_size(
+    pieces: Iterable[object], names: Sequence[str], place: int, before: Iterable[str] = ()
+) -> list[ReadPiece]:
+    """The pieces of one size; nothing may be left on a needle or holder. Stripes are told before the first row."""
     waiting, found = Waiting(), []
+    stripes = stripes_told(read_lines(before, names, place))
     for words in of_size(pieces, names, place):
-        found += SizeKnitter(words, waiting).read()
+        found += SizeKnitter(words, waiting, stripes).read()
     left = waiting.needle | waiting.holder | waiting.sleeves
     assert not left, f"stitches still wait: {left}"
     for side in ("left", "right"):

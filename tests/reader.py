@@ -875,15 +875,20 @@ class Knitter:
             self.piece.rows.append(Row(row, sides[row], before, self.stitches, self.fabric, tuple(events[row])))  # type: ignore[arg-type]
         self.next_row = rows[-1] + 1
         changed = any(ADDS.get(e.do, 0) * e.stitches for of_row in events.values() for e in of_row)
-        assert not patterned or changed == bool(patterned["kept"]), "is the pattern kept through shaping?"
+        if patterned:
+            self.keeps_pattern(bool(patterned["kept"]), changed)
         assert not short or len(rows) % 2 == 0, "short rows end where they began"
         if deeds.startswith("k") and "rib" in deeds and changes == 0:
             self.rib_comes_out(deeds, begun_with)
         above_cast_on = rows[0] == 1 and bool(self.piece.cast_on) and self.piece.came_from is None
-        increased = above_cast_on and any(e.do == "increase" for e in events[1])
+        increased = above_cast_on and any(e.do == "increase" and e.stitches for e in events[1])
         assert (NO_BAR in claims) == increased, "is there a bar to lift?"
         assert not increased or len(rows) == 1, "in which row is there no bar?"
         self.compare([claim for claim in claims if claim != NO_BAR], changed=changes > 0)
+
+    def keeps_pattern(self, said: bool, changed: bool) -> None:
+        """That a pattern is kept as set is said where stitches come or go."""
+        assert said == changed, "is the pattern kept through shaping?"
 
     def in_stripes(self, text: str, rows: range) -> str:
         """What is knitted in stripes, without that; they go on by one from row to row, over whatever lies between."""
@@ -1092,8 +1097,8 @@ class Knitter:
         counted_on = all(rows == sorted(rows) for rows in self.waiting.armholes.values())  # not from 1 again
         if "above them" in text and counted_on:
             pairs = (pairwise(rows) for rows in self.waiting.armholes.values())
-            knitted = sum(next(until - row for row, until in pair if until - row > 2) for pair in pairs)
-            assert knitted == least + most, f"{knitted / 2} rows of the armhole are there"
+            knitted = [next((until - row for row, until in pair if until - row > 2), None) for pair in pairs]
+            assert None in knitted or sum(knitted) == least + most, f"{knitted} rows of the armholes are there"  # type: ignore[arg-type]
         found = re.search(r" the (?:(left|right) )?(front|back)$", self.edge)
         sides = (found[1],) if found and found[1] else tuple(OTHER)
         knitted = {self.waiting.neck_rows.get(f"{found[2]} {side}") for side in sides} if found else {None}

@@ -1,6 +1,7 @@
 """A class by command: who needs the teacher first, one yarn order, one swatch in many hands; and nothing is changed."""
 
 import json
+import re
 from dataclasses import replace
 from datetime import date
 from math import ceil
@@ -393,6 +394,10 @@ def test_the_page_has_everyone_and_may_hide_who_they_are(class_folder, tmp_path,
         assert pupil.name not in numbered
         assert f"{pupil.name.lower()}.toml" not in numbered
     assert numbered.count("Knitter 24") > 1
+    where = numbered[numbered.index("Plan ready") : numbered.index("On the needles")]  # of the washing line
+    knitters = [int(number) for number in re.findall(r"Knitter (\d+)", where)]
+    assert knitters == sorted(knitters)
+    assert 10 in knitters
     assert "<h1>Tuesday evening</h1>" in named
     assert "counter(page)" in named
     for heading in ("Where everyone is", "One yarn order", "in eight pairs of hands", "Every swatch of the class"):

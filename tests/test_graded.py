@@ -14,7 +14,7 @@ from workshop.core.constructions import CONSTRUCTIONS
 from workshop.planned import plan
 from workshop.prints.blocks import Items, Paragraph
 from workshop.prints.sizes import sheet
-from workshop.project import Body, Panel
+from workshop.project import Body, Colour, Panel, Stripe
 from workshop.sizes import sizes_of
 from workshop.tables import bodies
 from workshop.words.before import before_knitting
@@ -78,6 +78,18 @@ def differences(read_pieces, planned):
                 found.append(f"{name}: {what} read {getattr(a, what)}, planned {getattr(b, what)}")
         if len(a.rows) != len(b.rows):
             found.append(f"{name}: {len(a.rows)} rows read, {len(b.rows)} planned")
+        if [*a.stripes.values()] != [(at.row, at.colour.upper()) for at in b.stripes.values()]:
+            found.append(f"{name}: stripes read {a.stripes}, planned {b.stripes}")
+        panels = {p.part: [at.row for _, at in p.rows] for p in b.panels if p.rows}
+        if {part: [*at.values()] for part, at in a.panels.items()} != panels:
+            found.append(f"{name}: rows of panels read {a.panels}, planned {panels}")
+        bands = [
+            (s.number, row - s.from_row + 1, s.repeats, s.first_stitch)
+            for s in b.bands
+            for row in range(s.from_row, s.last_row + 1)
+        ]
+        if [*a.bands.values()] != bands:
+            found.append(f"{name}: bands read {a.bands}, planned {b.bands}")
         pairs = zip(said(a.rows), said(b.rows), strict=False)
         found += [f"{name}: read {one}, planned {other}" for one, other in pairs if one != other]
         first = b.rows[0].row
@@ -234,10 +246,10 @@ def swapped(line):
         yield f"{line[: found.start()]}{figures[0]} ({', '.join(figures[1:])}){line[found.end() :]}", a
 
 
-def is_noticed(text, names, place, plans):
+def is_noticed(text, names, place, plans, before):
     """Whether a size cannot read a text, or reads another garment in it."""
     try:
-        return bool(differences(read_size(text, names, place), plans[place].made.pieces))
+        return bool(differences(read_size(text, names, place, before), plans[place].made.pieces))
     except AssertionError:
         return True
 
@@ -245,15 +257,16 @@ def is_noticed(text, names, place, plans):
 @pytest.mark.parametrize("construction", sorted(CONSTRUCTIONS))
 def test_two_counts_swapped_in_a_bracket_are_noticed(construction):
     """The reader would be worth little if it did not see what is wrong; every bracket of rows and stitches is tried."""
-    text, names, plans = text_of("women", ("M", "L", "1X"), construction=construction, neckline="crew")
-    tried = 0
+    wishes = {"round-yoke": STRIPED, "set-in": {"panel": (Panel("basket", 2, "front"),)}}.get(construction, {})
+    text, names, plans = text_of("women", ("M", "L", "1X"), construction=construction, neckline="crew", **wishes)
+    before, tried = notes_before(plans, names), 0
     for p, piece in enumerate(text):
         for n, line in enumerate(piece.lines):
             for wrong, place in swapped(line):
                 tried += 1
                 slip = replace(piece, lines=(*piece.lines[:n], wrong, *piece.lines[n + 1 :]))
                 slipped = (*text[:p], slip, *text[p + 1 :])
-                noticed = any(is_noticed(slipped, names, at, plans) for at in (place, place + 1))
+                noticed = any(is_noticed(slipped, names, at, plans, before) for at in (place, place + 1))
                 assert noticed, f"{line}\nread as\n{wrong}"
     assert tried > 40
 
@@ -284,10 +297,35 @@ def test_a_pattern_goes_on_in_all_sizes(fabric):
         assert [what_is_plain(piece) for piece in found] == [what_is_plain(piece) for piece in alone], names[place]
 
 
-def test_a_panel_goes_up_the_front_of_all_sizes():
-    wishes = {"construction": "set-in", "panel": (Panel("basket", 2, "front"),)}
+STRIPED = {"colour": (Colour("a", "blue"), Colour("b", "red")), "stripe": (Stripe(4, "a"), Stripe(7, "b"))}
+
+
+@pytest.mark.parametrize(
+    ("table", "garment"),
+    [
+        ("women", {"construction": "round-yoke", "worked": "round"}),
+        ("children", {"construction": "raglan-from-hem", "worked": "round", "neckline": "scoop"}),
+        ("youth", {"construction": "set-in"}),
+    ],
+)
+def test_stripes_go_on_in_all_sizes(table, garment):
+    """Which row of them comes first, and which color is joined for the rest of a yoke, may differ from size to size."""
+    text, names, plans = text_of(table, gauge=16.0, **garment, **STRIPED)
+    before = notes_before(plans, names)
+    for place, one in enumerate(plans):
+        assert all(piece.stripes for piece in one.made.pieces if piece.name in ("back", "body", "yoke", "yoke, upper"))
+        assert differences(read_size(text, names, place, before), one.made.pieces) == [], names[place]
+
+
+@pytest.mark.parametrize("hem", ["rib-2x2", "none"])
+def test_a_panel_goes_up_the_front_of_all_sizes(hem):
+    wishes = {"construction": "set-in", "panel": (Panel("basket", 2, "front"),), "hem": hem}
     text, names, plans = text_of("women", ("S", "M", "L"), **wishes)
-    assert any("set up the panel" in line for piece in text for line in piece.lines)
+    everyone = [text, *map(instructions, plans)]
+    set_up = [line for read in everyone for piece in read for line in piece.lines if "set up the panel" in line]
+    assert len(set_up) >= len(everyone)
+    for line in set_up:  # a bar is told of only where one is wanted
+        assert ("m1" in line and hem == "none") == ("With no bar to lift yet" in line), line
     for place, one in enumerate(plans):
         assert differences(read_size(text, names, place), one.made.pieces) == [], names[place]
 

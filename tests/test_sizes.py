@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 
-from tests.factory import pullover, swatch
+from tests.factory import pullover, readings, swatch
 from workshop import saves
 from workshop.cli import main
 from workshop.core.constructions import CONSTRUCTIONS
@@ -419,6 +419,19 @@ def test_the_table_says_what_each_size_has_more_than_its_body_and_which_yarn_it_
     body, chest, ease = (map(float, rows[name]) for name in ("To fit chest", "Finished chest", "Ease at the chest"))
     assert [round(c - b, 1) for b, c in zip(body, chest, strict=True)] == list(ease)
     assert sizes.blocks[2].text == "Yarn: Test yarn, medium, 100% wool, 100 g to the ball (200 m)."
+
+
+def test_two_swatches_to_count_again_are_both_named():
+    """They have the same check: each with its own swatch."""
+    counts = (*readings("off needles", "stitches", 20.0, 24.0, 18.0), *readings("off needles", "rows", 28.0))
+    odd = [replace(swatch(name=name), needle_mm=4.5, reading=counts) for name in ("B", "C")]
+    project = replace(design(), swatch=(swatch(20.0, 28.0), *odd))
+    sections = document(project, sizes_of(project, None, ["S", "M"])).sections
+    told = next(s for s in sections if s.heading == "To look at again").blocks[0].items
+    assert [line[:30] for line in told if "differ by more than" in line] == [
+        "All sizes: Swatch B, stitches ",
+        "All sizes: Swatch C, stitches ",
+    ]
 
 
 def test_an_answer_that_a_plan_still_needs_is_named():

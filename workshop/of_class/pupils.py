@@ -1,5 +1,6 @@
 """Every pupil's project of a folder: how far it is, what their hands do next, and who needs the teacher first."""
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
@@ -78,7 +79,13 @@ def one_pupil(path: Path, today: date) -> Pupil:
 
 def in_need(found: Iterable[Pupil]) -> tuple[Pupil, ...]:
     """Those first who need the teacher; those who need nothing by their names."""
-    return tuple(sorted(found, key=lambda p: (p.needs, p.name.casefold(), p.path.name)))
+    return tuple(sorted(found, key=lambda p: (p.needs, *by_name(p))))
+
+
+def by_name(pupil: Pupil) -> tuple[list[str | int], str]:
+    """Their order in lists of names: numbers in a name by their value, so that Knitter 10 comes after Knitter 9."""
+    parts = re.split(r"(\d+)", pupil.name.casefold())
+    return [int(part) if at % 2 else part for at, part in enumerate(parts)], pupil.path.name
 
 
 def how_many_have_a_question(found: Iterable[Pupil]) -> int:

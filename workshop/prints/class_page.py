@@ -10,7 +10,7 @@ from typing import get_args
 from workshop.core.cloth.gauge import Gauge
 from workshop.core.hands import Apart
 from workshop.of_class.hands import Hand, SameSwatch, by_needle, by_yarn, in_many_hands
-from workshop.of_class.pupils import Pupil, how_many_have_a_question
+from workshop.of_class.pupils import Pupil, by_name, how_many_have_a_question
 from workshop.of_class.yarn_order import NEW, UNKNOWN, Lot, OrderedYarn, Parcel, YarnOrder, yarn_order
 from workshop.pictures.hands import Point, hands_svg, hands_text
 from workshop.pictures.washing_line import Peg, line_svg, line_text
@@ -93,7 +93,7 @@ def _lead(pupils: Sequence[Pupil]) -> str:
 def _where_everyone_is(pupils: Sequence[Pupil], shown: Shown, title: str) -> Section:
     """The seven steps, and who is at each of them."""
     places: dict[str, list[str]] = {name: [] for name in (*STEPS, "knitting", "closed")}
-    for pupil in sorted(pupils, key=lambda p: p.name.casefold()):
+    for pupil in sorted(pupils, key=by_name):
         places["knitting" if pupil.knitting else pupil.step or "closed"].append(pupil.name)
     pegs = [Peg(title_of(name, shown.terms), tuple(places[name])) for name in STEPS[:-1]]
     pegs.append(Peg("Plan ready", tuple(places["summary"]), "ready"))
@@ -165,7 +165,7 @@ def yarn_section(pupils: Sequence[Pupil]) -> Section:
         return Section(YARN, ())
     rows = [row for yarn in order.yarns for row in _order_rows(yarn, shown)]
     if order.not_yet:
-        names = sorted((p.name for p in order.not_yet), key=str.casefold)
+        names = [pupil.name for pupil in sorted(order.not_yet, key=by_name)]
         rows.append(("no plan yet", "", "not counted", ", ".join(names), ""))
     head = ("yarn", "dye lot", "balls to buy", "for whom", "takes in all")
     told = Paragraph(in_terms(texts("class")["whole_balls"], shown.terms))
@@ -175,7 +175,7 @@ def yarn_section(pupils: Sequence[Pupil]) -> Section:
 def _not_ordered(order: YarnOrder) -> Iterator[Paragraph]:
     """For whom nothing is ordered, and why."""
     parcels = (parcel for yarn in order.yarns for parcel in yarn.parcels if parcel.not_entered)
-    names = sorted((parcel.pupil.name for parcel in parcels), key=str.casefold)
+    names = [pupil.name for pupil in sorted((parcel.pupil for parcel in parcels), key=by_name)]
     if names:
         yield Paragraph(texts("class")["not_ordered"].format(names=joined(names)))
 

@@ -124,7 +124,7 @@ p.rows b, p.rows span { display: inline-block; width: 2.9em; height: 2em; margin
   border: .5px solid #777; font: 7pt/2em Arial, Helvetica, sans-serif; text-align: center; }
 p.rows b { border: 1.6px solid #000; font-weight: bold; }
 p.rows i { display: inline-block; font: italic 9pt/1.6 Georgia, serif; margin-right: .6em; width: 2em; }
-p.head { font-weight: bold; margin: .9em 0 .1em; break-after: avoid; }
+p.head { font-weight: bold; margin: .9em 0 .1em; break-after: avoid; break-inside: avoid; }
 p.lead { margin: 0 0 .8em; white-space: pre-wrap; }
 .look, .stop { border-left: 4px solid #000; padding-left: .6em; font-weight: bold; }
 pre { font: 9pt/1.2 monospace; white-space: pre-wrap; }

@@ -326,16 +326,23 @@ def _why_smaller(part: str, smaller: Sized, larger: Sized) -> str:
 def _checks(made: Sequence[Sized]) -> tuple[Block, ...]:
     """What wants another look, with the sizes in which it does."""
     names = [one.size for one in made]
-    of_sizes = [
-        {check.code: say_check(check, one.project) for check in one.plan.checks if check.level != "note"}
-        for one in made
-    ]
+    of_sizes = [_checks_by_code(one) for one in made]
     found = []
-    for code in dict.fromkeys(code for checks in of_sizes for code in checks):
-        for lines in merged([checks.get(code) for checks in of_sizes]):
+    for key in dict.fromkeys(key for checks in of_sizes for key in checks):
+        for lines in merged([checks.get(key) for checks in of_sizes]):
             where = "All sizes" if len(lines.sizes) == len(made) else named(lines.sizes, names)
             found.append(f"{where}: {lines.lines[0]}")
     return (Items(tuple(found)),) if found else ()
+
+
+def _checks_by_code(one: Sized) -> dict[tuple[str, int], str]:
+    """What wants another look in one size, by its code and its number among those of that code."""
+    found: dict[tuple[str, int], str] = {}
+    for check in one.plan.checks:
+        if check.level != "note":
+            number = sum(code == check.code for code, _ in found)
+            found[check.code, number] = say_check(check, one.project)
+    return found
 
 
 # ── for paper ────────────────────────────────────────────────────────────────────────────────────────

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from workshop.core.making.ledger import Row
 from workshop.core.making.spacing import Technique, evenly
 from workshop.words.graded.aligning import each
-from workshop.words.graded.brackets import numbers
+from workshop.words.graded.brackets import numbers, together
 from workshop.words.graded.deeds import Stretch, dashed
 from workshop.words.graded.only import Lines, grouped
 from workshop.words.phrase import counted
@@ -31,8 +31,9 @@ def across_line(stretches: Sequence[Stretch | None]) -> list[Lines]:
         head = f"{noun(one.piece).capitalize()} {row}{f' ({side})' if side != 'round' else ''}"
         change = numbers(each(own, lambda s: s.rows[0].events[0].stitches))
         after = numbers(each(own, lambda s: s.rows[0].after))
+        fabric = together(each(own, lambda s: fabric_name(s.piece, s.rows[0])))
         text = (
-            f"{head}: {fabric_name(one.piece, one.rows[0])}; {event.do} {_of_stitches(change)} evenly across "
+            f"{head}: {fabric}; {event.do} {_of_stitches(change)} evenly across "
             f"({', '.join(_steps(own))}). {_of_stitches(after)}."
         )
         found.append(Lines((text,), sizes))

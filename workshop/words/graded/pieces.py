@@ -16,6 +16,7 @@ from workshop.core.making.ledger import Mark, Piece, Row
 from workshop.core.plan import Plan
 from workshop.records import record
 from workshop.words.before import before_knitting
+from workshop.words.colours import next_colour
 from workshop.words.graded.across import across_line, is_across
 from workshop.words.graded.aligning import aligned, each, same
 from workshop.words.graded.brackets import DASH, skeleton
@@ -33,6 +34,7 @@ from workshop.words.instructions import (
     point_of_a_v,
 )
 from workshop.words.phrase import capitalised, in_terms, in_terms_of
+from workshop.words.rows.leans import no_bar
 from workshop.words.rows.marks import mark_words, sides_of_lines
 from workshop.words.rows.picking_up import edge_lines, one_from_each
 from workshop.words.rows.row_actions import back_and_forth, in_pattern, noun, what
@@ -219,7 +221,7 @@ def _divides(row: Row, piece: Piece) -> bool:
 
 def _items(piece: Piece, plan: Plan) -> Iterator[_Item]:
     """All that is written of one size of a piece, in its order."""
-    start, first = counted_from(piece), piece.rows[0]
+    start, first, colour = counted_from(piece), piece.rows[0], next_colour(piece, plan)
     text = beginning(piece, plan)
     if text:
         local = re.sub(rf"\b({noun(piece)}) {first.row}\b", rf"\g<1> {first.row - start}", text)
@@ -246,7 +248,7 @@ def _items(piece: Piece, plan: Plan) -> Iterator[_Item]:
                 closing = []
             if mark.what in ANEW and _may_begin(piece, mark.after_row):
                 start = mark.after_row
-            yield from _of_mark(mark, piece, again=start == mark.after_row)
+            yield from _of_mark(mark, piece, colour, again=start == mark.after_row)
     yield from closing
 
 
@@ -256,8 +258,8 @@ def _needle(piece: Piece, row: Row, previous: Row | None, plan: Plan) -> Iterato
             yield _Item(("needle",), text)
 
 
-def _of_mark(mark: Mark, piece: Piece, *, again: bool) -> Iterator[_Item]:
-    said = mark_words(mark, piece)
+def _of_mark(mark: Mark, piece: Piece, colour: str, *, again: bool) -> Iterator[_Item]:
+    said = mark_words(mark, piece, colour)
     if said and again:
         said += f" {texts('graded')[f'{noun(piece)}s_again']}"
     if said:
@@ -294,7 +296,8 @@ def _of_rows(stretch: Stretch) -> Iterator[_Item]:
 
 
 def _alone(stretch: Stretch, row: Row) -> str:
-    return special(stretch.piece, row).replace(str(row.row), str(stretch.number(row)), 1)
+    told = special(stretch.piece, row).replace(str(row.row), str(stretch.number(row)), 1)
+    return " ".join(filter(None, [told, no_bar(stretch.piece, row)]))
 
 
 def _by_side(stretch: Stretch) -> str:

@@ -285,7 +285,8 @@ def single_at_edge(event: Event) -> bool:
 
 def increases_above_cast_on(piece: Piece, row: Row) -> bool:
     """Whether a row makes stitches right above those that were cast on, between which there is no bar to lift."""
-    return piece.parent is None and row.row == piece.rows[0].row and any(e.do == "increase" for e in row.events)
+    made = any(e.do == "increase" and e.stitches for e in row.events)
+    return made and piece.parent is None and row.row == piece.rows[0].row
 
 
 def live_shoulder(piece: Piece) -> bool:
