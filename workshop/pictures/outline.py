@@ -5,7 +5,8 @@ from the neck down. Right-side rows are worked from the picture's right to its l
 begin is on the right.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from math import hypot
 from typing import Literal
 
@@ -128,6 +129,34 @@ def along(what: str, x: float, bottom: float, top: float, place: Place) -> Measu
 def worth_drawing(measures: Iterable[Measure]) -> tuple[Measure, ...]:
     """Without measurements of nothing: under a millimetre."""
     return tuple(m for m in measures if m.value_cm > 0.1)
+
+
+GIVES_WAY = ("shoulder slope", "to underarm")
+"""Heights that stand in no table of measurements, in the order in which one takes what rounding leaves."""
+
+MOST_BY_ROUNDING_CM = 0.4
+"""More than this no rounding of three heights and their sum comes to."""
+
+
+def adding_up(measures: tuple[Measure, ...], shown: Callable[[float], float]) -> tuple[Measure, ...]:
+    """Measurements whose heights add up to the whole beside them, as they are ``shown`` in cm.
+
+    What rounding leaves goes to one that is told nowhere else; on a sleeve with a cap that is its whole length.
+    """
+    heights = [m for m in measures if m.kind == "along"]
+    whole = next((m for m in heights if m.place == "left"), None)
+    parts = [m for m in heights if m.place == "right" and whole and m.end[1] <= whole.end[1] + 1e-6]  # no raised back
+    if whole is None or len(parts) < 2:
+        return measures
+    total = sum(shown(m.value_cm) for m in parts)
+    off = shown(whole.value_cm) - total
+    capped = any(m.what == "cap" for m in parts)
+    gives = whole if capped else next((m for what in GIVES_WAY for m in parts if m.what == what), whole)
+    if not 1e-6 < abs(off) < MOST_BY_ROUNDING_CM:
+        return measures
+    (x, _), top = gives.start, gives.end[1]
+    fitted = total if gives is whole else shown(gives.value_cm) + off
+    return tuple(replace(m, start=(x, top - fitted)) if m is gives else m for m in measures)
 
 
 def closed(points: Iterable[Point]) -> tuple[Point, ...]:
