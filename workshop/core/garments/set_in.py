@@ -171,7 +171,7 @@ def _check_reach(spec: GarmentSpec, above_cm: float, knitted_cm: float, sleeve_c
     ``above_cm`` are half the back and the cap; the sleeve was wished for ``sleeve_cm``.
     """
     to_cuff, reach_cm = spec.wearer.cm("neck_to_cuff"), above_cm + knitted_cm
-    if to_cuff is None or spec.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
+    if to_cuff is None or spec.sleeve != "long" or abs(above_cm + sleeve_cm - to_cuff) <= REACH_OFF_CM:
         return
     more_cm, right_cm = abs(reach_cm - to_cuff), to_cuff - above_cm
     told: dict[str, Value] = {"reach": cm(reach_cm), "body": cm(to_cuff), "more": cm(more_cm), "under": cm(sleeve_cm)}
