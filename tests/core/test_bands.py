@@ -44,16 +44,16 @@ def band_lines(project: Project, name: str) -> tuple[str, ...]:
 def test_a_rate_is_a_simple_one_that_leads_to_its_stitches():
     """Necks and bands of technical editors: three for every four of 59 rows are 44, four for every five of 63 are 50.
 
-    Groups of up to six rows, as they are in print (3 of 4, 4 of 5, 5 of 6), and a stitch or two more or fewer.
+    Groups of up to six rows, as they are in print (3 of 4, 4 of 5, 5 of 6), and one stitch more or fewer.
     """
-    told = {(49, 63): (Fraction(4, 5), -1), (60, 77): (Fraction(3, 4), 2), (5, 12): (Fraction(2, 5), 0)}
+    told = {(49, 63): (Fraction(4, 5), -1), (60, 77): (Fraction(7, 9), 0), (5, 12): (Fraction(2, 5), 0)}
     told |= {(50, 59): (Fraction(5, 6), 1), (61, 82): (Fraction(3, 4), -1), (105, 150): (Fraction(7, 10), 0)}
     told |= {(10, 10): (Fraction(1), 0), (9, 10): (Fraction(1), -1), (37, 37.5): (Fraction(1), 0)}
     assert {n: (rate_along(*n), beyond_rate(rate_along(*n), *n)) for n in told} == told
 
 
 def test_a_rate_followed_to_the_letter_comes_out_at_the_very_count():
-    """A larger group than six rows only where none of these comes to two stitches: the fingers count no further with
+    """A larger group than six rows only where none of these comes to one stitch: the fingers count no further with
     ease (common practice, no source)."""
     for rows, stitches in ((r, n) for r in range(2, 131) for n in range(1, r + 10)):
         rate = rate_along(stitches, rows)
@@ -61,7 +61,7 @@ def test_a_rate_followed_to_the_letter_comes_out_at_the_very_count():
         assert abs(rate * rows + more - stitches) < HALF or (more and abs(rate * rows + more - stitches) == HALF)
         if rate.denominator > 6:
             groups = (Fraction(round(stitches * b / rows), b) for b in range(1, 7))
-            assert not any(abs(group * rows - stitches) < 2 for group in groups if group), (stitches, rows)
+            assert not any(abs(group * rows - stitches) < 1 for group in groups if group), (stitches, rows)
 
 
 def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
@@ -92,7 +92,7 @@ def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
                 each, rows = ceil(part.slope / part.sides), part.rows_above / part.sides
                 leads = part.rate * Fraction(rows) + beyond_rate(part.rate, each, rows)
                 assert not part.rows_above or abs(leads - each) <= HALF, (part, project)
-                assert part.rate.denominator <= 12, part
+                assert part.rate.denominator <= 10, part
                 other = by_edge.get(part.edge.replace("left", "right"), part)
                 assert part.stitches == other.stitches, (part, other)
                 seen.add(part.edge)

@@ -32,11 +32,11 @@ def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
     return sum(map(lengths.__getitem__, stretches))
 
 
-USUAL_GROUP, LARGEST_GROUP = 6, 12
+USUAL_GROUP, LARGEST_GROUP = 6, 10
 """Rows that one counts off as a group while stitches are picked up, and the most that the fingers can (method: the best
 fraction of at most six rows; common practice, no source)."""
 
-MOST_BESIDE = 2
+MOST_BESIDE = 1
 """Stitches that may come to a rate, or be left out, before a larger group is worth the counting."""
 
 HALF = Fraction(1, 2)
@@ -45,7 +45,7 @@ HALF = Fraction(1, 2)
 def rate_along(stitches: int, rows: float) -> Fraction:
     """The rate of stitches to rows, of at most 6, that comes nearest to a count when it is followed to the letter.
 
-    Of more rows, up to 12, only where it would miss over two stitches; and 1 from each where only one row has none.
+    Of more rows, up to 10, only where it would miss over one stitch; and 1 from each where only one row has none.
     What it misses is told with it (``beyond_rate``). Rows may be half of those of both sides of an edge.
     """
     if stitches < 1:
