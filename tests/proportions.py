@@ -84,7 +84,7 @@ def _neck(now: Plan, made: Garment) -> Iterator[str]:
         return
     ribbed = now.project.garment.hem in ("rib-1x1", "rib-2x2")
     stretch = rule("rib_stretch", "rib" if ribbed else "plain")
-    around = band.key_counts["neck"] / now.gauge.stitches.per_10cm * 10
+    around = band.bound_off / now.gauge.stitches.per_10cm * 10
     if around * stretch < head:
         yield f"neck {around:.1f} stretches to {around * stretch:.1f}, head {head:.1f}"
 

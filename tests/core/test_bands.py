@@ -379,6 +379,21 @@ def test_the_band_of_a_v_is_mitred_often_enough_to_lie_flat(name):
     assert 1 / every > cloth.stitches_per_10cm / cloth.rows_in(band.rows[1].fabric) * steep / 3
 
 
+@pytest.mark.parametrize(("table", "size", "asked"), [("babies", "12 months", False), ("children", "2", True)])
+def test_a_head_must_pass_the_edge_of_a_v_that_is_bound_off(table, size, asked):
+    """Its tightest round, as the mitre takes two stitches of each (a rib opens to 1.4 of its length, from memory). Where
+    the head passes only so, the point is mitred on every second round; where it does not even then, that is said."""
+    body = Body(source="table", table=table, size=size)
+    now = plan(shaped(pullover(body=body), neckline="v", length_cm=35.0, hem_cm=3.0, cuff_cm=3.0))
+    band = piece_of(now.made, "neckband")
+    at = [row.row for row in band.rows if any(e.where == "centre" for e in row.events)]
+    edge_cm = now.gauge.cloth.across_cm(band.bound_off)
+
+    assert {after - before for before, after in pairwise(at)} == {2}
+    assert (1.4 * edge_cm < now.wearer.cm("head")) is asked
+    assert ("head-does-not-pass" in {c.code for c in now.checks}) is asked
+
+
 def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round():
     lines = band_lines(shaped(pullover(), hem="garter"), "neckband")
     rounds = next(line for line in lines if line.startswith("Rounds 2 to"))
