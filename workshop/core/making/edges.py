@@ -46,7 +46,7 @@ HALF = Fraction(1, 2)
 def rate_along(stitches: int, rows: float) -> Fraction:
     """The rate of stitches to rows that leads nearest to a count when it is followed to the letter, of few rows.
 
-    Of at most 6 where it misses no more than a stitch, of at most 10 where it misses none, else again of at most 6 where
+    Of at most 6 where it misses no more than a stitch, of at most 10 where it misses none, or of 6 again where
     it misses no more than two; and 1 from each where only one row has none. What it misses is told with it
     (``beyond_rate``). Rows may be half of those of both sides of an edge.
     """
