@@ -36,6 +36,7 @@ def proportion_faults(now: Plan, made: Garment) -> Iterator[str]:
     yield from edge_faults(made.pieces)
     yield from _reach(now, made)
     yield from _cap(now, made)
+    yield from _top_of_cap(now, made)
     yield from _neck(now, made)
     yield from _shoulder(now, made)
     yield from _hem(now, made)
@@ -60,6 +61,21 @@ def _cap(now: Plan, made: Garment) -> Iterator[str]:
         yield from _within("cap over armhole", done["cap_height"] / done["armhole_depth"], CAP_OF_DEPTH)
 
 
+def _top_of_cap(now: Plan, made: Garment) -> Iterator[str]:
+    """Bind-offs of about half an inch lead into the straight top of a cap, or it has corners (printed: two to four rows
+    of them); not at a gauge where that is a stitch."""
+    sleeve = piece_of(made, "left sleeve, cap") or piece_of(made, "left sleeve")
+    if "cap_height" not in made.finished_cm or sleeve is None or now.gauge.cloth.stitches_per_10cm < BULKY:
+        return
+    steps = [e for r in sleeve.rows[-4:] for e in r.events if e.do == "bind-off" and e.stitches > 1]
+    if len(steps) < 2:
+        yield f"a cap whose sides run straight into its top of {sleeve.bound_off} stitches"
+
+
+BULKY = 15.0
+"""Stitches to 10 cm below which half an inch is one stitch or two."""
+
+
 def _neck(now: Plan, made: Garment) -> Iterator[str]:
     """A stretched neckband passes the head, or there is a word about it."""
     band, head = piece_of(made, "neckband"), now.wearer.cm("head")
@@ -68,7 +84,7 @@ def _neck(now: Plan, made: Garment) -> Iterator[str]:
         return
     ribbed = now.project.garment.hem in ("rib-1x1", "rib-2x2")
     stretch = rule("rib_stretch", "rib" if ribbed else "plain")
-    around = band.key_counts["neck"] / now.gauge.stitches.per_10cm * 10
+    around = band.bound_off / now.gauge.stitches.per_10cm * 10
     if around * stretch < head:
         yield f"neck {around:.1f} stretches to {around * stretch:.1f}, head {head:.1f}"
 

@@ -1092,6 +1092,15 @@ def test_the_needle_of_a_band_along_both_fronts_is_named_with_its_length():
     assert told.endswith("you'll also need a 3.5 mm circular needle, 40 cm long, or double-pointed needles.")
 
 
+@pytest.mark.parametrize(("hem", "why"), [("garter", "spread"), ("none", "spread"), ("rib-1x1", "draw in")])
+def test_why_edges_are_on_a_finer_needle_is_said_of_their_own_stitch(hem, why):
+    """A rib draws in; garter stitch is wider than stockinette on the same needle, and a hem of it flares (common practice,
+    no source: a smaller needle, or fewer stitches)."""
+    (needles,) = (line for line in before_knitting(plan(shaped(pullover(), hem=hem))) if line.startswith("Needles: "))
+    assert "3.5 mm needles, two sizes smaller" in needles
+    assert [word for word in ("spread", "draw in") if word in needles] == [why]
+
+
 NEEDLES_IN_PRINT = {
     ("us", "in", "mm"): ("US 6 (4 mm)", "US 4 (3.5 mm)"),
     ("us", "cm", "mm"): ("4 mm", "3.5 mm"),

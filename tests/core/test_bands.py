@@ -44,24 +44,26 @@ def band_lines(project: Project, name: str) -> tuple[str, ...]:
 def test_a_rate_is_a_simple_one_that_leads_to_its_stitches():
     """Necks and bands of technical editors: three for every four of 59 rows are 44, four for every five of 63 are 50.
 
-    Groups of up to six rows, as they are in print (3 of 4, 4 of 5, 5 of 6), and a stitch or two more or fewer.
+    Groups of up to six rows, as they are in print (3 of 4, 4 of 5, 5 of 6), and one stitch more or fewer.
     """
-    told = {(49, 63): (Fraction(4, 5), -1), (60, 77): (Fraction(3, 4), 2), (5, 12): (Fraction(2, 5), 0)}
+    told = {(49, 63): (Fraction(4, 5), -1), (60, 77): (Fraction(7, 9), 0), (5, 12): (Fraction(2, 5), 0)}
     told |= {(50, 59): (Fraction(5, 6), 1), (61, 82): (Fraction(3, 4), -1), (105, 150): (Fraction(7, 10), 0)}
+    told |= {(60, 78): (Fraction(3, 4), 2)}
     told |= {(10, 10): (Fraction(1), 0), (9, 10): (Fraction(1), -1), (37, 37.5): (Fraction(1), 0)}
     assert {n: (rate_along(*n), beyond_rate(rate_along(*n), *n)) for n in told} == told
 
 
 def test_a_rate_followed_to_the_letter_comes_out_at_the_very_count():
-    """A larger group than six rows only where none of these comes to two stitches: the fingers count no further with
-    ease (common practice, no source)."""
+    """A larger group than six rows only where none of these comes to one stitch, and hardly with a stitch more or fewer:
+    the fingers count no further with ease (common practice, no source)."""
     for rows, stitches in ((r, n) for r in range(2, 131) for n in range(1, r + 10)):
         rate = rate_along(stitches, rows)
         more = beyond_rate(rate, stitches, rows)
         assert abs(rate * rows + more - stitches) < HALF or (more and abs(rate * rows + more - stitches) == HALF)
         if rate.denominator > 6:
-            groups = (Fraction(round(stitches * b / rows), b) for b in range(1, 7))
-            assert not any(abs(group * rows - stitches) < 2 for group in groups if group), (stitches, rows)
+            groups = [Fraction(round(stitches * b / rows), b) for b in range(1, 7)]
+            assert not any(abs(group * rows - stitches) < 1 for group in groups if group), (stitches, rows)
+            assert not more or not any(abs(group * rows - stitches) <= 2 for group in groups if group), (stitches, rows)
 
 
 def test_a_neck_is_picked_up_in_the_order_of_walking_along_it():
@@ -92,7 +94,7 @@ def test_the_rate_of_each_edge_leads_to_its_stitches_and_they_add_up():
                 each, rows = ceil(part.slope / part.sides), part.rows_above / part.sides
                 leads = part.rate * Fraction(rows) + beyond_rate(part.rate, each, rows)
                 assert not part.rows_above or abs(leads - each) <= HALF, (part, project)
-                assert part.rate.denominator <= 12, part
+                assert part.rate.denominator <= 10, part
                 other = by_edge.get(part.edge.replace("left", "right"), part)
                 assert part.stitches == other.stitches, (part, other)
                 seen.add(part.edge)
@@ -275,7 +277,7 @@ def test_a_buttonhole_leaves_an_edge_that_holds_at_both_ends_of_the_band(hem):
     assert bands > 90
 
 
-@pytest.mark.parametrize("hem", EDGINGS)
+@pytest.mark.parametrize("hem", RIBS)
 def test_buttonholes_mirror_at_both_ends_of_a_front(hem):
     """As a knitter would send back a band that begins with six stitches and ends with ten (common practice, no source);
     in k2, p2 rib not where a repeat more or fewer than the edge asks for would pucker it."""
@@ -377,6 +379,21 @@ def test_the_band_of_a_v_is_mitred_often_enough_to_lie_flat(name):
     assert at[0] <= 3
     assert at[-1] > band.last_row - every
     assert 1 / every > cloth.stitches_per_10cm / cloth.rows_in(band.rows[1].fabric) * steep / 3
+
+
+@pytest.mark.parametrize(("table", "size", "asked"), [("babies", "12 months", False), ("children", "2", True)])
+def test_a_head_must_pass_the_edge_of_a_v_that_is_bound_off(table, size, asked):
+    """Its tightest round, as the mitre takes two stitches of each (a rib opens to 1.4 of its length, from memory). Where
+    the head passes only so, the point is mitred on every second round; where it does not even then, that is said."""
+    body = Body(source="table", table=table, size=size)
+    now = plan(shaped(pullover(body=body), neckline="v", length_cm=35.0, hem_cm=3.0, cuff_cm=3.0))
+    band = piece_of(now.made, "neckband")
+    at = [row.row for row in band.rows if any(e.where == "centre" for e in row.events)]
+    edge_cm = now.gauge.cloth.across_cm(band.bound_off)
+
+    assert {after - before for before, after in pairwise(at)} == {2}
+    assert (1.4 * edge_cm < now.wearer.cm("head")) is asked
+    assert ("head-does-not-pass" in {c.code for c in now.checks}) is asked
 
 
 def test_garter_in_the_round_goes_on_with_a_purl_round_after_the_pick_up_round():

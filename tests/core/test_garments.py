@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -527,6 +528,19 @@ def test_an_open_v_front_has_one_band_with_its_buttons_below_the_v(construction,
     told = next(line for words in instructions(now) for line in words.lines if "buttonholes (" in line)
     first, last = (int(re.search(pattern, told)[1]) for pattern in (r"\(work (\d+),", r"work (\d+)\)"))
     assert (last > keys["neck"]) if table == "women" else (first > keys["neck"])
+
+
+@pytest.mark.parametrize(("worked", "front"), [("flat", "closed"), ("round", "closed"), ("round", "open")])
+def test_a_raglan_in_one_piece_shapes_body_and_sleeves_in_the_same_rows_and_each_piece_at_its_own_rate(worked, front):
+    """In one piece no row shapes the sleeves alone while the body has more to take, or the other way round. Pieces that
+    are sewn together have regular rates, two of them (common practice, no source)."""
+    made = plan(shaped(pullover(), construction="raglan-from-hem", worked=worked, front=front)).made
+    alone = {e.line for p in made.pieces for r in p.rows for e in r.events if e.line.endswith(" side")}
+    assert len(alone) <= 1
+    sleeve = piece_of(made, "left sleeve")
+    at = [r.row for r in sleeve.rows if any(e.do == "decrease" and e.where == "both" for e in r.events)]
+    gaps = [b - a for a, b in pairwise(at)]
+    assert len([1 for gap, following in pairwise(gaps) if gap != following]) <= 2
 
 
 @pytest.mark.parametrize("worked", ["flat", "round"])

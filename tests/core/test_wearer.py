@@ -15,6 +15,7 @@ from workshop.core.wearer.body import curve_working, line_working
 from workshop.core.wearer.body import resolve as resolve_noting
 from workshop.project import Body, FibrePart, Fit, ReferenceGarment, Yarn
 from workshop.tables import bodies
+from workshop.units import show_length
 from workshop.words.phrase import say_check
 
 
@@ -250,6 +251,8 @@ def test_two_measures_of_one_arm_that_lead_to_different_cuffs_are_asked_about(re
         assert now.made.finished_cm["sleeve"] == pytest.approx(43.0, abs=0.4)  # hers stays hers
         said = next((say_check(c, project) for c in now.checks if c.code == "sleeve-reach"), "")
         assert bool(said) is asked
+        in_the_table = show_length(now.made.finished_cm["neck_to_cuff"], "cm")
+        assert not asked or f"measures {in_the_table}, " in said
         assert not asked or ("more than the wearer's" in said) == (
             now.made.finished_cm["neck_to_cuff"] > now.wearer.cm("neck_to_cuff")
         )

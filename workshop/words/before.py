@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
-from workshop.core.edgings import STOCKINETTE
+from workshop.core.edgings import STOCKINETTE, edging
 from workshop.core.knitting.compared import first_count, second_count
 from workshop.core.knitting.ways import MATTERS_CM, stitches_that_matter
 from workshop.core.making.centre_panels import width_cm
@@ -51,7 +51,8 @@ def needles_words(plan: Plan) -> str:
     if finer_mm is not None:
         sizes = "one size" if needles.steps_between(swatch.needle_mm, finer_mm) == -1 else "two sizes"
         text += f". For the {edges}, use {needle_to_knit_with(finer_mm, plan.project)} needles, {sizes} smaller"
-        text += ", so that the edges draw in"
+        ribbed = edging(plan.project.garment.hem).rib  # garter stitch is wider than stockinette on one needle
+        text += ", so that the edges draw in" if ribbed else ", so that the garter stitch doesn't spread"
     else:
         text += ", throughout"
     return " ".join((f"{text}.", *changes_told(plan)))

@@ -87,7 +87,7 @@ def neck_stretch(plan: Plan) -> str:
     band, head, units = plan.made.first(NECKBAND), plan.wearer.cm("head"), plan.project.units
     if band is None or plan.gauge is None or band.worked == "flat":
         return ""
-    around, told = plan.gauge.cloth.across_cm(band.key_counts["neck"]), []
+    around, told = plan.gauge.cloth.across_cm(band.bound_off), []  # its tightest round
     stretched = stretched_cm(around, edging(plan.project.garment.hem).rib)
     if head is not None and around < head <= stretched:
         opening, most, over = (show_length(cm, units) for cm in (around, stretched, head))

@@ -56,7 +56,8 @@ class GarmentSpec:
     def bands(self) -> Bands:
         """Its bands; the buttonholes are on the wearer's right for women and children, on the left for men."""
         holes_on: Edge = "left" if self.wearer.table == "men" else "right"
-        return Bands(self.cloth, self.hem, self.band_cm, self.wearer.child, holes_on, self.notes)
+        head_cm = (self.wearer.cm("head") or 0.0) if self.front == "closed" else 0.0
+        return Bands(self.cloth, self.hem, self.band_cm, self.wearer.child, holes_on, self.notes, head_cm)
 
     @property
     def own_neck(self) -> bool:

@@ -203,6 +203,6 @@ def add_bands(spec: GarmentSpec, base: Base, pieces: list[Piece], live: bands.Ac
     edge = bands.neck_edge(bands.neck_pieces(pieces), spec.cloth, live)
     front_rows += base.lower.front_shift(roles.FRONT) if spec.front == "open" else 0
     pieces += neck_bands(spec, edge, front_rows, base.lower.hem_rows)
-    check_opening(spec, pieces[-1].key_counts["neck"])
+    check_opening(spec, pieces[-1].bound_off)  # fewer than were picked up where the point of a V is mitred
     if spec.front == "open" and not spec.neckline.pointed:
         pieces += spec.bands.fronts(spec.bands.front_edge(front_rows, base.lower.hem_rows))

@@ -26,7 +26,7 @@ from workshop.core.making.below_underarm import work_lower_flat
 from workshop.core.making.counts import in_rows, rows_of
 from workshop.core.making.ledger import CannotBeKnitted, Event, Ledger, Piece, Schedule, Schedules, later, scheduled
 from workshop.core.making.necklines import NeckDecrease, NeckShaping
-from workshop.core.making.raglan_lines import RaglanShape
+from workshop.core.making.raglan_lines import RaglanShape, line_rows
 from workshop.core.making.roles import BACK, BOTH_EDGES, UPPER_YOKE, Edge
 from workshop.core.making.sleeves import knit_sleeve
 from workshop.core.notes import Notes
@@ -72,15 +72,17 @@ class Raglan:
 
     @property
     def body_rows(self) -> tuple[int, ...]:
-        """Rows of the body's shaping, from the hem."""
-        first = self.top - self.shape.rows
-        return tuple(first + r for r in self.shape.body_rows)
+        """Rows of the body's shaping, from the hem. In pieces body and sleeves go each at their own rate."""
+        first, sewn = self.top - self.shape.rows, self.base.lower.how == "flat"
+        at = line_rows(self.shape.rows, self.shape.body_events) if sewn else self.shape.body_rows
+        return tuple(first + r for r in at)
 
     @property
     def sleeve_rows(self) -> tuple[int, ...]:
         """Rows of the sleeves' shaping, from the underarm."""
-        first = self.yoke_rows - self.shape.rows
-        return tuple(first + r for r in self.shape.sleeve_rows)
+        first, sewn = self.yoke_rows - self.shape.rows, self.base.lower.how == "flat"
+        at = line_rows(self.shape.rows, self.shape.sleeve_events) if sewn else self.shape.sleeve_rows
+        return tuple(first + r for r in at)
 
     @property
     def neck_width(self) -> int:

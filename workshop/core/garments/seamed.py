@@ -284,7 +284,7 @@ def _bands(spec: GarmentSpec, frame: Frame, pieces: list[Piece], armhole: bands.
     if spec.neckline.divides:
         edge = bands.neck_edge(bands.neck_pieces(pieces), cloth)
         pieces += neck_bands(spec, edge, below, frame.rows.hem_rows)
-        opening = pieces[-1].key_counts["neck"]
+        opening = pieces[-1].bound_off  # fewer than were picked up where the point of a V is mitred
     if armhole is not None:
         pieces += spec.bands.armholes(armhole)
     if spec.front == "open" and not spec.neckline.pointed:

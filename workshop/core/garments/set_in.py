@@ -76,7 +76,8 @@ def _sleeves(spec: GarmentSpec, frame: Frame) -> Sleeves:
     plan = plan_sleeve(wish, spec.cloth, spec.notes)
     _note_cap(spec, frame, cap)
     _check_width(spec, top_cm)
-    _check_reach(spec, spec.cloth.across_cm(frame.across) / 2 + length + spec.cloth.along_cm(cap.rows), length)
+    above = spec.cloth.across_cm(frame.across) / 2 + spec.cloth.along_cm(cap.rows)
+    _check_reach(spec, above, plan.length_cm(spec.cloth, wish.fabric), length)
     return Sleeves(plan, wish, cap)
 
 
@@ -164,12 +165,15 @@ REACH_OFF_CM = 3.0
 """Beyond this the two measures of an arm are asked about (common practice: 2 to 3 cm of slack)."""
 
 
-def _check_reach(spec: GarmentSpec, reach_cm: float, sleeve_cm: float) -> None:
-    """Where the length of the sleeve leads to another wrist than the reach from the middle of the back."""
-    to_cuff = spec.wearer.cm("neck_to_cuff")
-    if to_cuff is None or spec.sleeve != "long" or abs(reach_cm - to_cuff) <= REACH_OFF_CM:
+def _check_reach(spec: GarmentSpec, above_cm: float, knitted_cm: float, sleeve_cm: float) -> None:
+    """Where the length of the sleeve, in whole rows, leads to another wrist than the reach from the middle of the back.
+
+    ``above_cm`` are half the back and the cap; the sleeve was wished for ``sleeve_cm``.
+    """
+    to_cuff, reach_cm = spec.wearer.cm("neck_to_cuff"), above_cm + knitted_cm
+    if to_cuff is None or spec.sleeve != "long" or abs(above_cm + sleeve_cm - to_cuff) <= REACH_OFF_CM:
         return
-    more_cm, right_cm = abs(reach_cm - to_cuff), sleeve_cm + to_cuff - reach_cm
+    more_cm, right_cm = abs(reach_cm - to_cuff), to_cuff - above_cm
     told: dict[str, Value] = {"reach": cm(reach_cm), "body": cm(to_cuff), "more": cm(more_cm), "under": cm(sleeve_cm)}
     if right_cm <= sleeve_cm / 2:  # one of them is a slip
         spec.notes.check("sleeve-reach.far", **told)

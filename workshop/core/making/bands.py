@@ -200,6 +200,8 @@ class Bands:
     holes_on: Edge = "right"
     """The front with the buttonholes."""
     notes: Notes = field(default_factory=Notes)
+    head_cm: float = 0.0
+    """What must pass a neck in the round; 0 where nothing must, or nobody knows."""
 
     @property
     def fabric(self) -> Fabric:
@@ -235,27 +237,32 @@ class Bands:
         """The band of a neck: in the round, or back and forth where the front is open.
 
         Mitred (a V neck): two stitches decreased at the middle of the front, in a rib on every round; on every second
-        along a V that is wider than steep, and in garter stitch, where those are knitted.
+        along a V that is wider than steep, where a head would not pass else, and in garter stitch, on knitted ones.
         """
         ledger = Ledger(roles.NECKBAND, "flat" if opened else "round", 0)
         worked = of_fabric(self.fabric)
         parts = edge.parts(opened=opened, pointed=mitred, single=not worked.paired)
         count = self._pick_up(ledger, parts, self._count("neckband.stitches", "around the neck", parts, ledger.worked))
         most = max(0, count - 7) // 2 if mitred else 0
-        every = 2 if worked.garter or not self._steep(edge.left) else 1
-        at = range(3 if worked.garter else 2, self.rows + 1, every)[:most]
+        first, every = (3, 2) if worked.garter else (2, 1 if self._steep(edge.left) else 2)
+        at = range(first, self.rows + 1, every)[:most]
+        if not self._passes_head(count - 2 * len(at)):
+            at = range(first, self.rows + 1, 2)[:most]
         ledger.follow(self.rows, scheduled((row, Event("decrease", "centre", 2)) for row in at), self.fabric)
         return ledger.piece(neck=count)
 
     def _steep(self, side: EdgePart) -> bool:
         """Whether a side of a V goes up more than across.
 
-        A band of a rows to b stitches lies flat where each side of its point loses b/a stitches on a round for every cm
-        up to one across (derived): more than a half of one, if the V is steep. Decreasing on every round is common
-        practice then, on every second round else (no source).
+        A mitre lies flat where each side of the point loses g/h · up/across stitches on a round, g and h being stitches
+        and rows of the band (derived): well over a half where the V is steep. Decreasing on every round is common
+        practice then, on every second one else (no source).
         """
         up_cm = self.cloth.along_cm(side.rows)
         return 2 * up_cm**2 > side.slope_cm**2
+
+    def _passes_head(self, stitches: int) -> bool:
+        return stretched_cm(self.cloth.across_cm(stitches), of_fabric(self.fabric).rib) >= self.head_cm
 
     def armholes(self, armhole: EdgePart) -> list[Piece]:
         """Bands around both armholes of a garment without sleeves."""

@@ -38,6 +38,11 @@ WIDEST_USUAL_TOP_CM = 8.5
 """A top wider than this is taken only where the cap would else be of an unusual height (common practice, no source)."""
 
 
+CORNER = 0.03
+"""How much a cap is shunned whose sides run straight into its top, as a part of the armhole's edge: its corners show
+(printed: two to four rows of bind-offs of 1/2 in before the top)."""
+
+
 @record
 class Cap:
     """A cap: bind-offs at the underarm, decrease rows, bind-offs near the top, and the straight top.
@@ -90,6 +95,7 @@ def fitting_cap(
             miss = abs(ease - BEST_EASE) + SHORTER * max(0.0, -ease)
             wide = max(0.0, cloth.across_cm(cap.top) - WIDEST_USUAL_TOP_CM)
             cost = 10 * beyond_usual_height(cap, depth_cm, cloth) + miss + 0.15 * wide
+            cost += 0.0 if cap.top_steps else CORNER
             if cost < least:
                 best, least = cap, cost
         if least < 0.01:

@@ -42,33 +42,37 @@ def edge_cm(cloth: Cloth, moves: Iterable[tuple[float, float]]) -> float:
     return sum(map(lengths.__getitem__, stretches))
 
 
-USUAL_GROUP, LARGEST_GROUP = 6, 12
+USUAL_GROUP, LARGEST_GROUP = 6, 10
 """Rows that one counts off as a group while stitches are picked up, and the most that the fingers can (method: the best
 fraction of at most six rows; common practice, no source)."""
 
 MOST_BESIDE = 2
-"""Stitches that may come to a rate, or be left out, before a larger group is worth the counting."""
+"""Stitches that a rate may miss where no other comes nearer without a large group: some are told for all sizes without
+them, and a knitter evens two out as she goes (common practice, no source)."""
 
 HALF = Fraction(1, 2)
 
 
 def rate_along(stitches: int, rows: float) -> Fraction:
-    """The rate of stitches to rows, of at most 6, that comes nearest to a count when it is followed to the letter.
+    """The rate of stitches to rows that leads nearest to a count when it is followed to the letter, of few rows.
 
-    Of more rows, up to 12, only where it would miss over two stitches; and 1 from each where only one row has none.
-    What it misses is told with it (``beyond_rate``). Rows may be half of those of both sides of an edge.
+    Of at most 6 where it misses no more than a stitch, of at most 10 where it misses none, or of 6 again where
+    it misses no more than two; and 1 from each where only one row has none. What it misses is told with it
+    (``beyond_rate``). Rows may be half of those of both sides of an edge.
     """
     if stitches < 1:
         return Fraction(0)
     if rows - stitches == 1:
         return Fraction(1)
-    for largest in (USUAL_GROUP, LARGEST_GROUP):
-        nearest = (Fraction(stitches / rows).limit_denominator(group) for group in range(1, largest + 1))
-        some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / stitches))]
-        best = min(some, key=lambda rate: abs(beyond_rate(rate, stitches, rows)))
-        if abs(beyond_rate(best, stitches, rows)) <= MOST_BESIDE:
-            break
-    return best
+    nearest = (Fraction(stitches / rows).limit_denominator(group) for group in range(1, LARGEST_GROUP + 1))
+    some = [rate for rate in nearest if rate] or [Fraction(1, round(rows / stitches))]
+
+    def clumsy(rate: Fraction) -> tuple[int, int, int]:
+        beyond, small = abs(beyond_rate(rate, stitches, rows)), rate.denominator <= USUAL_GROUP
+        ways = small and beyond <= 1, not beyond, small and abs(stitches - rate * Fraction(rows)) <= MOST_BESIDE
+        return (*ways, True).index(True), beyond, rate.denominator
+
+    return min(some, key=clumsy)
 
 
 def beyond_rate(rate: Fraction, stitches: int, rows: float) -> int:

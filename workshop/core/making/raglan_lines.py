@@ -67,12 +67,12 @@ class RaglanShape:
 
     @property
     def body_rows(self) -> tuple[int, ...]:
-        """Rows, counted from the underarm, on which the body side of each line is decreased."""
+        """Rows, counted from the underarm, on which the body side of each line is decreased in one piece."""
         return _in_step(self.rows, self.body_events, self.sleeve_events)
 
     @property
     def sleeve_rows(self) -> tuple[int, ...]:
-        """Rows, counted from the underarm, on which the sleeve side of each line is decreased."""
+        """Rows, counted from the underarm, on which the sleeve side of each line is decreased in one piece."""
         return _in_step(self.rows, self.sleeve_events, self.body_events)
 
 

@@ -58,6 +58,10 @@ class SleevePlan:
         """All rows from the cast-on to the top."""
         return self.cuff_rows + self.shaped_rows + self.top_rows
 
+    def length_cm(self, cloth: Cloth, fabric: Fabric) -> float:
+        """Length from the cast-on to the top, in washed cm."""
+        return cloth.along_cm(self.cuff_rows, fabric) + cloth.along_cm(self.rows - self.cuff_rows)
+
     def finished(self, cloth: Cloth, fabric: Fabric, long: bool, notes: Notes) -> dict[str, float]:
         """Length of the sleeve and width of its edge, in washed cm."""
         above = self.rows - self.cuff_rows
