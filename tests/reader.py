@@ -382,7 +382,7 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"After washing: [\d.]+ cm (wide|around)(?: at its widest point, sleeves included)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"After washing: [\d.]+ cm (wide|around)(?: at the widest point, including the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
             r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))?"
             r"(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where you divide the work))?",
             words.measures,
@@ -540,7 +540,10 @@ class Knitter:
         """A sentence that is not about rows."""
         self.past_underarm |= sentence.startswith("Underarm")
         if sentence.startswith(
-            ("Place markers to divide the stitches", "In the next round, place another marker after the ")
+            (
+                "With the right side facing, place markers to divide the stitches",
+                "In the next round, place another marker after the ",
+            )
         ):
             self.markers(sentence)
             return

@@ -235,9 +235,9 @@ def test_the_numbers_at_hand_or_those_of_the_whole_step(tmp_path):
     near = talk(Session(two, tmp_path, tmp_path / "x.toml"), "#\n.\n")
     whole = talk(Session(two, tmp_path, tmp_path / "x.toml"), "##\n.\n")
 
-    assert "Cast-on of swatch A" in near
-    assert "Cast-on of swatch B" not in near
-    assert "Cast-on of swatch B" in whole
+    assert "Cast-on for swatch A" in near
+    assert "Cast-on for swatch B" not in near
+    assert "Cast-on for swatch B" in whole
     assert "Nothing has been worked out here yet" in talk(Session(Project(), tmp_path), "#\n.\n")
 
 

@@ -116,7 +116,7 @@ def finished_ranges(
         notes.record(
             calculate(
                 f"range.{part}",
-                f"Finished {part.replace('_', ' ')}, give or take",
+                f"Finished {part.replace('_', ' ')}, margin of error",
                 figure("finished", size, "cm") * doubt / 100,
                 "cm",
                 exact=ranges[part].high - size,
@@ -156,7 +156,7 @@ def finished_ease(ranges: Mapping[str, Range], wearer: Wearer, notes: Notes) -> 
         notes.record(
             calculate(
                 f"ease.{part}.range",
-                f"{label}, give or take",
+                f"{label}, margin of error",
                 root_of(garment**2 + tape**2),
                 "cm",
                 source="tape: twice the largest error allowed for skilled measurers (ISO 20685, read second-hand)",

@@ -103,7 +103,7 @@ def _rows_off(plan: Plan, needles: Needles) -> Iterator[Look]:
         if known is not None and known.stitches is not None and not standing.finished:
             slip = standing.piece.rows[standing.rows_knitted - 1].events[-1]
             text = f"{counted(known.stitches, 'stitch', 'stitches')} after row {standing.row}"
-            text = f"{capitalised(known.piece)}: {text}, but the plan has {known.stitches - slip.change}."
+            text = f"The {standing.piece.told} has {text}, but the plan has {known.stitches - slip.change}."
             yield Look("needles", text)
 
 

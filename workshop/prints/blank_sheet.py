@@ -245,8 +245,8 @@ def _borders() -> str:
     rows, stitches = rule("swatch_border", "rows"), rule("swatch_border", "stitches")
     width_cm = rule("swatch_width", "width_cm")
     return (
-        f"A swatch has {rows:g} rows of garter stitch below and above, and {stitches:g} garter "
-        f"stitches at each edge; {{{width_cm:g} cm}} is a usual width. To count its rows with the borders, add "
+        f"Begin and end each swatch with {rows:g} rows of garter stitch, and work {stitches:g} stitches in garter "
+        f"stitch at each edge. Swatches are usually {{{width_cm:g} cm}} wide. To count the rows with the borders, add "
         f"{2 * rows:g} to the rows that you work out below."
     )
 
@@ -287,7 +287,7 @@ def _curves(project: Project) -> list[Block]:
 
 
 SAID_ALREADY = re.compile(
-    r",? (between the sizes of the table|from the chest|from the table|off needles|washed|(before|after) washing)$"
+    r",? (between two sizes in the table|from the chest|from the table|off needles|washed|(before|after) washing)$"
 )
 """Ends of labels that the step or the formula says."""
 

@@ -47,7 +47,7 @@ HOW_SURE = (
 
 def not_for_a_pencil(working: Calculation) -> bool:
     """Whether a formula has a root, or a figure that comes of one: how sure a number is."""
-    return any(word in working.formula for word in ("√", "give or take"))
+    return any(word in working.formula for word in ("√", "margin of error"))
 
 
 def section(name: str, blocks: list[Block], project: Project) -> Section:

@@ -78,7 +78,7 @@ SOURCE = Question(
     called="Where the measurements come from",
     kind=fixed(
         Option("own", "measuring the wearer"),
-        Option("table", "a published table and a size"),
+        Option("table", "a size from a published table"),
         Option("garment", "a garment that fits"),
     ),
     hint="measuring is best, even if you measure only the chest. A size table can fill in the rest",

@@ -13,7 +13,7 @@ from workshop.core.making.roles import BODY, FRONT, PANELS, SLEEVE, YOKE, YOKES
 from workshop.core.plan import Plan
 from workshop.project import Units
 from workshop.tables import needles
-from workshop.units import eighths, per_shown, plain_number, show_length
+from workshop.units import GAUGE_OVER_CM, eighths, per_shown, plain_number, show_length
 from workshop.words.colours import colour_notes
 from workshop.words.fabric import needs_cable_needle, own_rows_notes, pattern_notes
 from workshop.words.needle_sizes import changes_told, edges_of, edging_needle, finer_needle, needle_in_use
@@ -195,7 +195,9 @@ def _count_again(plan: Plan, *, counted_anew: bool) -> str:
     apart = max(1, round(4 * matter)) / 4  # as fine as one counts
     text = texts("before")[name].replace("{told}", told).replace("{id}", gauge.swatch.id)
     by, off = "stitch" if apart <= 1 else "stitches", show_length(MATTERS_CM * apart / matter, units)
-    text = text.replace("{apart}", f"{eighths(apart)} {by}").replace("{off}", off)
+    text = text.replace("{apart}", f"{eighths(apart)} {by} in {show_length(GAUGE_OVER_CM[units], units)}").replace(
+        "{off}", off
+    )
     return text.replace("{when}", when_to_count(plan, counted_anew=counted_anew))
 
 

@@ -109,7 +109,7 @@ def _on_chest(swatch: Swatch, gauge: Gauge, chest_cm: float) -> Calculation:
     return calculate(
         f"{gauge_key(swatch.id, gauge)}_on_chest",
         f"Swatch {swatch.id}, {WHEN_COUNTED[gauge.state]}: what that could mean on the chest",
-        figure("chest", chest_cm, "cm") * figure("give or take", gauge.u95_percent, "%") / 100,
+        figure("chest", chest_cm, "cm") * figure("margin of error", gauge.u95_percent, "%") / 100,
         "cm",
         source="a width is only as certain as the gauge: ΔF ÷ F = Δg ÷ g",
     )
@@ -138,7 +138,7 @@ def _hang_weight(plan: SwatchPlan, view: YarnView, gauge: Gauge, length_cm: floa
     weight = width * figure("grams per square cm", mass, "g") * figure("length of the body", length_cm, "cm") / 2
     return calculate(
         f"swatches.{plan.swatch.id}.hang_weight",
-        f"Swatch {plan.swatch.id}: weight to hang on it",
+        f"Weight to hang on swatch {plan.swatch.id}",
         weight,
         "g",
         source="half the load at the shoulder is the mean load of a hanging body (derived, linear model); the weight "

@@ -128,7 +128,7 @@ def _cast_on(swatch: Swatch, category: YarnWeight, width_cm: float, pattern: Pat
     across = inches * figure("stitches per inch", per_inch, "stitches")
     return calculate(
         f"swatches.{swatch.id}.cast_on",
-        f"Cast-on of swatch {swatch.id}",
+        f"Cast-on for swatch {swatch.id}",
         across + figure("edge stitches", edges, "stitches"),
         "stitches",
         rounding=Rounding(multiple, (plus + edges) % multiple, "up"),

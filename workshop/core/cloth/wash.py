@@ -178,7 +178,7 @@ def note_gauges(swatch: Swatch, gauges: Gauges, notes: Notes) -> None:
         key = gauge_key(swatch.id, gauge)
         label = f"Swatch {swatch.id}, {along} per 10 cm, {WHEN_COUNTED[state]}"
         notes.record(gauge_working(key, label, gauge))
-        notes.record(range_working(f"{key}_u95_percent", f"{label}, give or take", gauge))
+        notes.record(range_working(f"{key}_u95_percent", f"{label}, margin of error", gauge))
 
 
 def gauge_key(swatch_id: str, gauge: Gauge) -> str:
@@ -229,8 +229,8 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, notes: Notes
     assert change is not None
     was = figure("before", before.per_10cm, f"{before.along} per 10 cm")
     now = figure("after", after.per_10cm, f"{after.along} per 10 cm")
-    doubt_before = figure("give or take before", before.u95_percent, "%")
-    doubt_after = figure("give or take after", after.u95_percent, "%")
+    doubt_before = figure("margin of error before", before.u95_percent, "%")
+    doubt_after = figure("margin of error after", after.u95_percent, "%")
     notes.record(
         calculate(
             f"{key}.{name}_change_percent",
@@ -244,7 +244,7 @@ def _note_change(key: str, label: str, before: Gauge, after: Gauge, notes: Notes
     notes.record(
         calculate(
             f"{key}.{name}_u95_percent",
-            f"{label} in {name}, give or take",
+            f"{label} in {name}, margin of error",
             (root_of(doubt_before**2 + doubt_after**2) * was / now).listing(was, now),
             "%",
             exact=change.u95_percent,

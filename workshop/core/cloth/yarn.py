@@ -230,7 +230,7 @@ def _amount(name: str, sign: int, garment: Calculation, half: float, swatches: f
     own, more, doubt = figure("garment", garment.value, unit), figure("swatches", swatches, unit), figure("range", half)
     amount = {-1: own * (1 - doubt), 0: own, 1: own * (1 + doubt)}[sign] + more
     source = "range: 7% from a weighed swatch, 15% from the geometry of the stitch (derived)"
-    return calculate(f"yarn.{name}", f"Yarn to buy, {name}", amount.listing(own, more), unit, source=source)
+    return calculate(f"yarn.{name}", f"Yarn to buy ({name})", amount.listing(own, more), unit, source=source)
 
 
 def _times(values: Three, factor: float) -> Three:

@@ -122,7 +122,7 @@ def _between_sizes(
     names = [s for s in bodies.sizes(table) if s in cells and s in girths]
     points = [(girths[s].middle_cm, cells[s].middle_cm) for s in names]
     hows = {cells[s].how for s in names}
-    label = f"{definition(measure).name.capitalize()}, between the sizes of the table"
+    label = f"{definition(measure).name.capitalize()}, between two sizes in the table"
     working = line_working(f"body.{measure}", label, points, frame_cm, bodies.called(table))
     return Measure(measure, notes.record(working).value, "estimate", "memory" if "memory" in hows else "read")
 

@@ -194,7 +194,7 @@ def _neck_depth(project: Project, chest_cm: float, armhole_cm: float | None, dro
         return crew
     armhole = figure("armhole depth", armhole_cm or 2.4 * crew.value, "cm")
     drop = figure("shoulder drop", drop_cm if shoulder_of(project.garment) != "straight" else 0.0, "cm")
-    depth = armhole + drop - figure("above the underarm", wanted.above_underarm_cm, "cm")
+    depth = armhole + drop - figure("height above the underarm", wanted.above_underarm_cm, "cm")
     return calculate(key, label, depth, "cm", source=wanted.source)
 
 
