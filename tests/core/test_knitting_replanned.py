@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from tests.core.test_centre_panels import with_cable
+from tests.core.test_knitting_rest import with_rows
 from tests.factory import pullover, readings, shaped, swatch
 from tests.reader import read
 from tests.test_reader import differences
@@ -16,6 +17,7 @@ from workshop.core.knitting.facts import noted
 from workshop.core.knitting.needles import at_the_needles
 from workshop.core.knitting.rest import MOST_ROWS_MORE
 from workshop.core.making.between_markers import parts_before
+from workshop.core.making.buttonholes import BUTTONHOLE_STITCHES
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.roles import SLEEVE, YOKE, YOKE_TOP
 from workshop.core.plan import plan
@@ -339,3 +341,34 @@ def test_every_way_on_keeps_its_rows_reads_as_its_ledger_and_is_undone_by_one_wo
         if way.stitches:
             assert anew.made.finished_cm["chest"] == pytest.approx(way.chest_cm[1], abs=0.6)
         assert planned(after(taken, "undo")).made == planned(counted).made
+
+
+@pytest.mark.parametrize("neckline", ["crew", "v"])
+@pytest.mark.parametrize("hem", ["rib-2x2", "rib-1x1", "garter"])
+def test_buttonholes_of_a_band_that_was_begun_are_opened_and_closed_whole(hem, neckline):
+    """Whatever the fronts are planned as since: as many stitches are cast on as were bound off, each hole of two."""
+    cardigan = shaped(pullover(), front="open", neckline=neckline, hem=hem)
+    made = plan(cardigan).made
+    band = next(p for p in made.pieces if "buttonholes" in p.key_counts)
+    for rows in range(1, len(band.rows)):
+        for factor in (0.94, 1.06):
+            found = plan(with_rows(cardigan, band, rows, factor))
+            piece = next(p for p in found.made.pieces if p.name == band.name)
+            opened = [(r, e) for r in piece.rows for e in r.events if e.gaps]
+            assert len(opened) == 1
+            row, holes = opened[0]
+            closed = sum(e.stitches for r in piece.rows for e in r.events if e.across and e.do == "cast-on")
+            assert row.events == (holes,)
+            assert holes.stitches == closed == BUTTONHOLE_STITCHES * (len(holes.gaps) - 1)
+            assert sum(holes.gaps) + holes.stitches == row.before
+            assert min(holes.gaps[0], holes.gaps[-1]) >= 1
+            assert differences(read(instructions(found)), found.made.pieces) == []
+
+
+def test_a_slip_in_picking_up_a_neckband_is_made_up_for_in_words():
+    """Two stitches too few on the needle after round 1: the round that sets the rib says that two are made."""
+    project = pullover()
+    band = next(p for p in plan(project).made.pieces if p.role.band)
+    found = plan(replace(project, knitting=(replace(noted(band, 1), stitches=band.rows[0].after - 2),)))
+    words = next(w for w in instructions(found) if w.piece.name == band.name)
+    assert any("increase 2 stitches evenly across" in line for line in words.lines), words.lines

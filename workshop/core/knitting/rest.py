@@ -20,6 +20,7 @@ from workshop.core.knitting.yoke_lines import (
     sides_of,
 )
 from workshop.core.making.between_markers import parts_before
+from workshop.core.making.buttonholes import gaps_on
 from workshop.core.making.centre_panels import is_of_panel
 from workshop.core.making.ledger import CannotBeKnitted, Counts, Event, Mark, Piece, Row
 from workshop.core.making.raglan_lines import ONE_SIDE
@@ -193,14 +194,20 @@ def _is_across(event: Event) -> bool:
     return event.across and event.do in ("increase", "decrease")
 
 
+def _is_hole(event: Event) -> bool:
+    """Whether it opens or closes the buttonholes of a band."""
+    return event.across and event.do in ("bind-off", "cast-on")
+
+
 def _is_inner(event: Event) -> bool:
     """Whether a row that turns is one of a wedge inside the piece: a dart, a raised back."""
     return event.do == "short-row" and bool(event.line)
 
 
 def _is_alike(do: str, stream: Stream, other: Stream, events: Sequence[tuple[int, Event]]) -> bool:
-    """Whether another stream shapes the same edge in the other way."""
-    return other != stream and other[1:] == stream[1:] and all(e.do == ALIKE.get(do) for _, e in events)
+    """Whether another stream shapes the same edge in the other way; buttonholes, across a row, shape none."""
+    edge = other != stream and other[1:] == stream[1:] and stream[1] != "across"
+    return edge and all(e.do == ALIKE.get(do) for _, e in events)
 
 
 @dataclass(slots=True)
@@ -321,7 +328,17 @@ class _Joined:
         for event in late:
             left[stream_of(event)] = [(self.done.many + 1, event), *left.get(stream_of(event), [])]
         left |= {s: self._of_panel(s[2], events) for s, events in wanted.items() if is_of_panel(events[0][1])}
-        return self._wedge(left)
+        return self._closed(self._wedge(left))
+
+    def _closed(self, owed: dict[Stream, list[tuple[int, Event]]]) -> dict[Stream, list[tuple[int, Event]]]:
+        """Buttonholes of a band that are begun are only closed, over as many stitches as were bound off."""
+        did = [e for row in self.done.rows for e in row.events if self.target.role.band and _is_hole(e)]
+        if not did:
+            return owed
+        left = {s: events for s, events in owed.items() if not any(_is_hole(e) for _, e in events)}
+        missing = -sum(e.change for e in did)
+        over = [(self.done.many + 1, Event("cast-on", "across", missing))] if missing > 0 else []
+        return left | {stream_of(e): [(row, e)] for row, e in over}
 
     def _without_finished_neck(
         self, left: dict[Stream, list[tuple[int, Event]]], wanted: Mapping[Stream, Sequence[tuple[int, Event]]]
@@ -529,7 +546,8 @@ class _Joined:
     def _row_across(self, free: Sequence[int], ends: int) -> int:
         """The row for stitches across: in a yoke the next of its rings, or one in which nothing else is done."""
         if self.target.role not in YOKES:
-            return next(iter(free), self.done.many + 1)
+            rest = [row for row in range(self.done.many + 1, ends + 1) if not self.happens.get(row)]
+            return next(iter(free or rest), self.done.many + 1)
         rings = [row for row in sorted(self.happens) if any(map(_is_across, self.happens[row]))]
         quiet = [row for row in free if not self.happens.get(row)]
         plain = [row for row in range(self.done.many + 1, ends) if not self.happens.get(row)]
@@ -559,9 +577,11 @@ class _Joined:
         """Whether nothing happens at the edges in a row that is worked from the right side."""
         at_edges = any(e.where in ("both", "left", "right") for e in self.happens.get(row, ()))
         of_panel = any(is_of_panel(e) for e in self.happens.get(row, ()))
+        of_holes = any(map(_is_hole, self.happens.get(row, ())))
         return (
             not at_edges
             and not of_panel
+            and not of_holes
             and not self._is_joined(row)
             and (self.step == 1 or (self.done.base + row) % 2 == 1)
         )
@@ -580,8 +600,12 @@ class _Joined:
 
     def _row(self, rows: Sequence[Row], like: Row, events: Iterable[Event]) -> Row:
         """The next row after these."""
-        events, number = tuple(events), self.done.base + len(rows) + 1
+        number = self.done.base + len(rows) + 1
         before = rows[-1].after if rows else self.done.cast_on
+        events = tuple(
+            replace(e, gaps=gaps_on(e.gaps, before - e.stitches, like.fabric)) if e.gaps and e.do == "bind-off" else e
+            for e in events
+        )
         after = before + sum(e.change for e in events)
         if after < 0:
             raise CannotBeKnitted(f"{self.target.name}, row {number}: {before} stitches are too few")

@@ -67,6 +67,23 @@ def buttonhole_gaps(
     return (first, *between, before + stitches + after - first - sum(between) - number * BUTTONHOLE_STITCHES)
 
 
+def gaps_on(gaps: tuple[int, ...], stitches: int, fabric: Fabric = GARTER) -> tuple[int, ...]:
+    """The same buttonholes between another number of stitches: of a band that was picked up with more or fewer.
+
+    What differs goes to the end of the band; where that is too short for it, or they leave much of a front bare, they
+    stand closer, or further apart, by whole repeats of its rib (common practice, no source).
+    """
+    first, *between, last = gaps
+    more, repeat = stitches - sum(gaps), of_fabric(fabric).repeat
+    by = repeat * len(between)
+    if between and (last + more < LEAST_FROM_END_STITCHES or last <= max(between)):
+        wider = more // by if more > 0 else -(-(LEAST_FROM_END_STITCHES - last - more) // by)
+        wider = wider if more > 0 else max(-max(0, wider), -((min(between) - 1) // repeat))
+        between = [gap + wider * repeat for gap in between]
+        more -= wider * by
+    return (first, *between, last + more)
+
+
 def mirrored(gaps: Sequence[int]) -> bool:
     """Whether a band is alike at both ends, to a stitch."""
     return abs(gaps[0] - gaps[-1]) <= 1

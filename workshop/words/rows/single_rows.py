@@ -56,8 +56,13 @@ def _in_which_fabric(piece: Piece, row: Row) -> str:
 
 
 def sets_the_rib(piece: Piece, row: Row) -> bool:
-    """Whether a row is the first of a rib on stitches picked up, which says where its columns are."""
-    return len(piece.rows) > 1 and row is piece.rows[1] and bool(first_rib(piece))
+    """Whether a row is the first of a rib on stitches picked up, which says where its columns are.
+
+    One that makes up for a slip says that instead.
+    """
+    if len(piece.rows) < 2 or row is not piece.rows[1] or any(e.across for e in row.events):
+        return False
+    return bool(first_rib(piece))
 
 
 def _rib_steps(steps: Sequence[str]) -> str:
