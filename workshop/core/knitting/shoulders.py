@@ -78,7 +78,7 @@ def _steps_of_side(
     first = min(steps, key=lambda r: r.row)
     step, side = next(e for e in first.events if is_step(e)), piece.side
     assert side is not None
-    own = [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
+    own = _at_edge(steps, side)
     row = own[0][0] if own else first.row + (1 if step.where == piece.begins else -1)
     row += 2 * (not own and row <= begin)  # it has not been worked where it would have been
     left = stitches - sum(e.change for number, e in own if number <= begin)
@@ -89,6 +89,11 @@ def _steps_of_side(
     found = [(row + 2 * i, replace(step, where=side, stitches=many)) for i, many in enumerate(waiting[:-1])]
     last = row + 2 * (len(widths) - 1) + (step.do == "short-row") - (1 if side == piece.begins else 2)
     return last, [(number, event) for number, event in found if number > begin]
+
+
+def _at_edge(steps: Sequence[Row], side: Edge) -> list[tuple[int, Event]]:
+    """Those of the steps that are worked at one edge, with their rows."""
+    return [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
 
 
 def _before(piece: Piece) -> int:
