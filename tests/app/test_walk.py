@@ -261,6 +261,7 @@ async def test_a_damaged_save_is_listed_with_its_fault_and_cannot_be_opened(clea
         await pilot.press("down", "enter")
         await settle(pilot)
         assert isinstance(app.screen, StartScreen)
+        assert "bad.toml, line 1: format: is 9" in " ".join(screen_text(app).split())
 
 
 async def test_the_list_and_the_step_say_what_to_do_with_ones_hands_after_a_break(clean_environment):

@@ -28,6 +28,7 @@ WELCOME = (
 
 NEW = "Start a new project"
 
+COLORS = "Screen colors. You choose units and words in each project"
 EARLIER = "Earlier versions of the marked project, and the way back to one"
 
 
@@ -94,7 +95,7 @@ class StartScreen(Room):
         shown("start.new", "n", "new", "New", "Start a new project", first=True),
         shown("start.knit", "k", "screen.knit", "Knit", "The marked project, at the needles", first=True),
         shown("start.class", "c", "app.class_room", "Class", "A teacher's list: everyone in this folder", first=True),
-        shown("app.shown", "f9", "app.shown", "Colors", "Screen colors. You choose units and words in each project"),
+        shown("app.shown", "f9", "app.shown", "Colors", COLORS, first=True),
         hidden("start.earlier", "ctrl+z", "screen.earlier", "Earlier versions", EARLIER, first=True),
         hidden("projects.open", "enter", "open", "Open", "Open the marked project", first=True),
     ]
