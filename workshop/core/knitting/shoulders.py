@@ -59,6 +59,7 @@ def in_steps(piece: Piece, parent: Piece, cast_on: int, steps: Sequence[Row]) ->
     begin = parent.last_row
     neck = [(r.row - _before(piece) + begin, e) for r in piece.rows for e in r.events if e.where not in BOTH_EDGES]
     last, outer = _steps_of_side(piece, begin, cast_on + sum(e.change for _, e in neck), steps)
+    neck = _before_the_end(neck, last)
     happens: dict[int, list[Event]] = {n: [] for n in range(begin + 1, last + 1)}
     for number, event in [*outer, *neck]:
         happens.setdefault(number, []).append(event)
@@ -69,6 +70,19 @@ def in_steps(piece: Piece, parent: Piece, cast_on: int, steps: Sequence[Row]) ->
     made = replace(piece, cast_on=cast_on, bound_off=cast_on + done, parent=parent, planned_at=0)
     found = [replace(like, row=n, events=tuple(events)) for n, events in happens.items()]
     return numbered(made, found, piece.marks, begin + 1)
+
+
+def _before_the_end(neck: Sequence[tuple[int, Event]], last: int) -> list[tuple[int, Event]]:
+    """The shaping of a neck whose side ends with row ``last``: what would come later is done with the last before."""
+    found = [(row, e) for row, e in neck if row <= last]
+    for row, event in (late for late in neck if late[0] > last):
+        at = next((i for i in reversed(range(len(found))) if stream_of(found[i][1]) == stream_of(event)), None)
+        if at is None:
+            found.append((row, event))  # there is no room for it
+        else:
+            to, there = found[at]
+            found[at] = to, replace(there, stitches=there.stitches + event.stitches)
+    return found
 
 
 def _steps_of_side(
