@@ -92,17 +92,26 @@ def _steps_of_side(
     first = min(steps, key=lambda r: r.row)
     step, side = next(e for e in first.events if is_step(e)), piece.side
     assert side is not None
-    own = [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
+    own = _at_side(steps, side)
     row = own[0][0] if own else first.row + (1 if step.where == piece.begins else -1)
     row += 2 * (not own and row <= begin)  # it has not been worked where it would have been
     left = stitches - sum(e.change for number, e in own if number <= begin)
-    before = sum(number <= begin for number, _ in own)
-    planned = before + sum(is_step(e) for r in piece.rows for e in r.events) + 1  # with the stitches left after them
+    planned = _many_steps(piece, sum(number <= begin for number, _ in own))
     widths = _widths(left, [e.stitches for _, e in own], step, planned)
     waiting = list(accumulate(widths)) if step.do == "short-row" else widths
     found = [(row + 2 * i, replace(step, where=side, stitches=many)) for i, many in enumerate(waiting[:-1])]
     last = row + 2 * (len(widths) - 1) + (step.do == "short-row") - (1 if side == piece.begins else 2)
     return last, [(number, event) for number, event in found if number > begin]
+
+
+def _at_side(steps: Sequence[Row], side: Edge) -> list[tuple[int, Event]]:
+    """The steps of one shoulder, each with its row."""
+    return [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
+
+
+def _many_steps(side: Piece, before: int) -> int:
+    """The steps of a shoulder of which so many come before its neck, with the stitches that are left after them."""
+    return before + sum(is_step(e) for r in side.rows for e in r.events) + 1
 
 
 def _before(piece: Piece) -> int:
