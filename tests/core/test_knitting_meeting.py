@@ -580,3 +580,19 @@ def test_a_front_finished_straight_across_keeps_the_neck_straight_until_it_is_ri
     ripped = plan(replace(scoop, knitting=(noted(front, divides),)))
     assert [p.name for p in ripped.made.pieces] == [p.name for p in plan(scoop).made.pieces]
     assert "neck-is-knitted" not in {c.code for c in ripped.checks}
+
+
+@pytest.mark.parametrize("factor", [0.93, 0.96, 1.04, 1.07])
+@pytest.mark.parametrize("rows", [23.0, 25.0, 26.4, 27.0])
+def test_shoulders_of_a_divided_back_go_on_as_they_were_begun_whatever_is_counted_then(rows, factor):
+    """Their steps and the curve of the neck take up all that there is: nothing is put in across for them."""
+    base = shaped(pullover(swatch=(swatch(18.0, rows),)), construction="set-in", hem="none")
+    now = plan(base)
+    back = of(now.made, "back")
+    way = TakenWay("rows-anew", "back", len(back.rows), None, now.gauge.rows.per_10cm * factor)
+    anew = plan(replace(base, knitting=(noted(back, len(back.rows)),), taken=(way,))).made
+    sides = [p for p in anew.pieces if p.parent is not None and p.parent.name == "back"]
+    assert not any(e.where == "across" for p in sides for r in p.rows for e in r.events)
+    edges = [sum(e.stitches for r in p.rows for e in r.events if e.where == f"neck-{p.side}") for p in sides]
+    assert edges[0] == edges[1]
+    assert sides[0].bound_off == sides[1].bound_off

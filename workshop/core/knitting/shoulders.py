@@ -59,6 +59,7 @@ def in_steps(piece: Piece, parent: Piece, cast_on: int, steps: Sequence[Row]) ->
     begin = parent.last_row
     neck = [(r.row - _before(piece) + begin, e) for r in piece.rows for e in r.events if e.where not in BOTH_EDGES]
     last, outer = _steps_of_side(piece, begin, cast_on + sum(e.change for _, e in neck), steps)
+    neck = _before_the_end(neck, last)
     happens: dict[int, list[Event]] = {n: [] for n in range(begin + 1, last + 1)}
     for number, event in [*outer, *neck]:
         happens.setdefault(number, []).append(event)
@@ -71,6 +72,19 @@ def in_steps(piece: Piece, parent: Piece, cast_on: int, steps: Sequence[Row]) ->
     return numbered(made, found, piece.marks, begin + 1)
 
 
+def _before_the_end(neck: Sequence[tuple[int, Event]], last: int) -> list[tuple[int, Event]]:
+    """The shaping of a neck whose side ends with row ``last``: what would come later is done with the last before."""
+    found = [(row, e) for row, e in neck if row <= last]
+    for row, event in (late for late in neck if late[0] > last):
+        at = next((i for i in reversed(range(len(found))) if stream_of(found[i][1]) == stream_of(event)), None)
+        if at is None:
+            found.append((row, event))  # there is no room for it
+        else:
+            to, there = found[at]
+            found[at] = to, replace(there, stitches=there.stitches + event.stitches)
+    return found
+
+
 def _steps_of_side(
     piece: Piece, begin: int, stitches: int, steps: Sequence[Row]
 ) -> tuple[int, Sequence[tuple[int, Event]]]:
@@ -78,12 +92,11 @@ def _steps_of_side(
     first = min(steps, key=lambda r: r.row)
     step, side = next(e for e in first.events if is_step(e)), piece.side
     assert side is not None
-    own = _at_edge(steps, side)
+    own = _at_side(steps, side)
     row = own[0][0] if own else first.row + (1 if step.where == piece.begins else -1)
     row += 2 * (not own and row <= begin)  # it has not been worked where it would have been
     left = stitches - sum(e.change for number, e in own if number <= begin)
-    before = sum(number <= begin for number, _ in own)
-    planned = before + sum(is_step(e) for r in piece.rows for e in r.events) + 1  # with the stitches left after them
+    planned = _many_steps(piece, sum(number <= begin for number, _ in own))
     widths = _widths(left, [e.stitches for _, e in own], step, planned)
     waiting = list(accumulate(widths)) if step.do == "short-row" else widths
     found = [(row + 2 * i, replace(step, where=side, stitches=many)) for i, many in enumerate(waiting[:-1])]
@@ -91,9 +104,14 @@ def _steps_of_side(
     return last, [(number, event) for number, event in found if number > begin]
 
 
-def _at_edge(steps: Sequence[Row], side: Edge) -> list[tuple[int, Event]]:
-    """Those of the steps that are worked at one edge, with their rows."""
+def _at_side(steps: Sequence[Row], side: Edge) -> list[tuple[int, Event]]:
+    """The steps of one shoulder, each with its row."""
     return [(r.row, e) for r in steps for e in r.events if is_step(e) and e.where == side]
+
+
+def _many_steps(side: Piece, before: int) -> int:
+    """The steps of a shoulder of which so many come before its neck, with the stitches that are left after them."""
+    return before + sum(is_step(e) for r in side.rows for e in r.events) + 1
 
 
 def _before(piece: Piece) -> int:

@@ -263,7 +263,7 @@ class _Standing:
             below += rows_more(beneath, older, self.rows_per_10cm)
             above.append(rows_more(rows[len(beneath) :], older, self.rows_per_10cm))
             begin += len(rows) if piece is base else 0
-        step = max(rows_at_once(p) for p in (base, *self.made.growing_from(base)))  # what goes on begins on its side
+        step = 2 if self._goes_on_flat(base) else rows_at_once(base)  # what goes on begins on its side
         whole = below + above[1] + max(above[2:], default=0.0)
         return meeting.Levels(step * round(below / step), step * round(whole / step))
 
