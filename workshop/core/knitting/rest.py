@@ -321,7 +321,7 @@ class _Joined:
                 joined = event.do in ("join", "pick-up") and event.where in self.done.joins
                 for one in sides_of(replace(event, stitches=self.done.joins[event.where]) if joined else event):
                     wanted.setdefault(stream_of(one), []).append((number, one))
-        late = self._neck_to_match()
+        late = [e for e in self._neck_to_match() if not self._is_owed_next(e, wanted)]
         did = self._did(wanted, late)
         left = {s: _without(events, did.get(s, 0)) for s, events in wanted.items()}
         left = self._without_finished_neck(left, wanted)
@@ -373,6 +373,12 @@ class _Joined:
         if len(last) != 1 or last[0].do != "cast-on" or last[0].stitches != abs(one - other):
             return []
         return [replace(last[0], where=NECK_EDGES[one > other])]
+
+    def _is_owed_next(self, event: Event, wanted: Mapping[Stream, Sequence[tuple[int, Event]]]) -> bool:
+        """Whether it is the next that the target has at its edge."""
+        did, edge = self._did(wanted), [s for s in wanted if s[1] == event.where]
+        owed = sorted(((row, e) for s in edge for row, e in _without(wanted[s], did.get(s, 0))), key=lambda at: at[0])
+        return bool(owed) and (owed[0][1].do, owed[0][1].stitches) == (event.do, event.stitches)
 
     def _did(
         self, wanted: Mapping[Stream, Sequence[tuple[int, Event]]], late: Sequence[Event] = ()
