@@ -146,7 +146,7 @@ CLAUSES = {
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>evenly across) \((?P<steps>.+)\)": "shape",
     rf"(?P<do>increase|decrease) {AMOUNT} (?P<place>in the middle of the front){WHEN}": "shape",
     rf"(?P<do>bind off|cast on) {AMOUNT} at the (?P<place>(?:left |right )?neck edge){WHEN}": "shape",
-    rf"(?P<do>turn) {AMOUNT} before (?P<place>the far marker){WHEN}": "shape",
+    rf"(?P<do>turn) {AMOUNT} before (?P<place>the marker ahead){WHEN}": "shape",
     rf"(?P<do>turn) at (?P<place>the second marker){WHEN}": "shape",
     rf"(?P<do>work) to (?P<place>the beginning of the round){WHEN}": "shape",
     rf"(?P<do>turn) {AMOUNT} before (?P<place>the end)(?: of (?P<when>(?:row|round)s? .+))?": "shape",
@@ -382,21 +382,22 @@ class Knitter:
         name = re.sub(r"^sleeve (cap|top)$", r"sleeve, \1", name.removesuffix("s")) if two else name
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
-            r"After washing: [\d.]+ cm (wide|around)(?: at the widest point, including the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, (\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?, "
+            r"(\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?\. "
+            r"After washing: [\d.]+ cm (wide|around)(?: at the widest point, including the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, "
             r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))?"
             r"(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where you divide the work))?",
             words.measures,
         )
         assert size, words.measures
-        self.unit = size[3]
-        self.claimed_rows, self.claimed_short = int(size[2]) + int(size["short"] or 0), int(size["short"] or 0)
+        self.unit = size[2]
+        self.claimed_rows, self.claimed_short = int(size[1]) + int(size["short"] or 0), int(size["short"] or 0)
         self.is_front = bool(re.search(r"^front|front$", name))
         self.is_sleeve = "sleeve" in name
         # over the back rows run from right to left as worn, over the front the other way
         self.begins = "right" if name.startswith(("back", "yoke")) or self.is_sleeve else "left"
         self.piece = ReadPiece(
             self.names[0],
-            "round" if size[1] == "around" else "flat",
+            "round" if size[4] == "around" else "flat",
             claimed_cm=float(size["bust"] or size["back"] or size["edge"]),
         )
         self.words, self.waiting = words, waiting
@@ -758,7 +759,7 @@ class Knitter:
                 self.waiting.take(self.waiting.sleeves, n, side)
             parent = "yoke"
         elif sentence.startswith(
-            f"Continue back and forth with the {n} stitches of the sleeve. Begin at the marker, where the yarn is, with "
+            f"Continue back and forth on the {n} stitches of the sleeve. Begin at the marker, where the yarn is, with "
         ):
             parent = self.waiting.take(self.waiting.needle, n)
         else:
@@ -1212,7 +1213,7 @@ class Knitter:
             case "both side markers":
                 assert body, "which markers?"
                 return [("both", 2 * n, "")]
-            case "the far marker" | "the beginning of the round" | "the second marker" if do == "short-row":
+            case "the marker ahead" | "the beginning of the round" | "the second marker" if do == "short-row":
                 assert self.two_markers, "which markers?"
                 assert self.wrong_side_first == self.turned_first == (self.piece.worked == "round"), (
                     "how do they begin?"

@@ -131,7 +131,9 @@ def _piece(at: At, text: str) -> Heard:
     """Another piece comes to hand: it is where it is, and that is the last that was said."""
     found = needles.found_piece(at.needles, text)
     if found.finished:
-        return Heard(at.project, (f"The {found.piece.told} is knitted. 'back' is for the piece you moved last.",))
+        return Heard(
+            at.project, (f"The {found.piece.told} is knitted. To go back in it, say the row you're at again.",)
+        )
     return Heard(needles.at_row(at.project, at.plan, found, found.row, at.today))
 
 

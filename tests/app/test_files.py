@@ -35,7 +35,7 @@ async def test_a_print_goes_over_an_older_one_only_where_the_knitter_says_so(cle
         await pilot.press("down", "enter")
         await settle(pilot)
         assert "Cast on 102 stitches" in out.read_text()
-        assert "Saved: " in screen_text(app)
+        assert "Saved. To print" in screen_text(app)
 
 
 async def test_a_file_with_an_answer_that_cannot_be_is_listed_and_the_others_open(clean_environment):

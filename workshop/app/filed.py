@@ -201,8 +201,9 @@ class Filed(App[None]):
         except files.FileFault as error:
             self.tell(f"{name}: {error}")
         else:
-            how = " Open it in your browser and print it there." if path.suffix == ".html" else ""
-            self.tell(f"Saved: {name}.{how}" if how else f"Saved: {name}")
+            self.tell(
+                f"Saved. To print, open it in your browser: {name}" if path.suffix == ".html" else f"Saved: {name}"
+            )
 
     # ── leaving ──────────────────────────────────────────────────────────────────────────────────────
 

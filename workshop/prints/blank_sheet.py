@@ -60,7 +60,7 @@ RIBS = [
     f"k{rib.knits}, p{rib.purls}: a multiple of {rib.repeat} plus {rib.knits}" for rib in asked_edgings() if rib.rib
 ]
 BY_HAND = (
-    f"A piece with its seams: stitches across {RULED} + 2 = {RULED}",
+    f"Adding seam stitches: stitches across {RULED} + 2 = {RULED}",
     f"Cast on for a rib, the nearest that fits ({'; '.join(RIBS)}) = {RULED}",
     "In the first plain row, increase or decrease by the difference between these two",
     f"Each shoulder: (stitches across {RULED} − neck {RULED}) ÷ 2 = {RULED}",

@@ -120,8 +120,7 @@ BALLS = Question(
     kind=Whole(1, 500, "ball"),
     hint="all the balls you've bought, including yarn for swatches. At first, buy just enough to swatch, and the rest "
     "once the plan shows how many balls you need",
-    why="If the plan knows how many balls you have, it can warn you in time if you need more. Swatches use some yarn "
-    "too.",
+    why="Enter how many balls you have, and the plan can warn you before you run short. Swatches use some yarn too.",
 )
 
 CARE = Question(

@@ -182,8 +182,8 @@ NECK_WIDTH = Question(
     kind=Length(7, 45),
     hint="if blank, the neck width is based on the chest, and wide enough for the head. An adult's crew neck is often "
     "{16 cm} to {19 cm} wide",
-    child_hint="if blank, the neck width is based on the chest, and wide enough for the head. A six-year-old's "
-    "neck is about {15 cm} wide",
+    child_hint="if blank, the neck width is based on the chest, and wide enough for the head. A child's crew "
+    "neck is often {13 cm} to {16 cm} wide",
     why="The wider the neck, the narrower the shoulders.",
 )
 

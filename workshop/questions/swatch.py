@@ -47,7 +47,7 @@ WORKED = Question(
     asks="Worked",
     kind=fixed(Option("flat", "flat, back and forth"), Option("round", "in the round")),
     hint="choose flat for a cardigan, for pieces you'll sew together, or if you're not sure yet. Choose in the round "
-    "for a pullover without seams, such as a raglan from the neck down",
+    "for a pullover without seams, such as a raglan from the neck down or a round yoke",
     why="Many knitters purl more loosely than they knit. So their gauge can change by a stitch in {10 cm} between "
     "knitting flat and in the round.",
     always_answered=True,

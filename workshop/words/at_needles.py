@@ -256,7 +256,8 @@ def told(needles: Needles, plan: Plan, before: Before | None = None) -> Told:
         return Told("", None, NO_PLAN, (), "", (), 1.0, 0.0, "")
     if hand is None:
         measured = measured_lines(plan, project.measured)
-        return Told("", None, ALL_KNITTED, (), "", (), 1.0, needles.share_done, "", yarn=yarn, days=days + measured)
+        ending = _finished_before(needles, plan)
+        return Told("", None, ALL_KNITTED, ending, "", (), 1.0, needles.share_done, "", yarn=yarn, days=days + measured)
     piece, row, beside = hand.piece, hand.next_row, _beside(hand, project)
     other = _other(needles, plan)
     return Told(
@@ -474,7 +475,7 @@ def _worth_doing(needles: Needles, plan: Plan) -> tuple[str, ...]:
         return ()
     why = "Now check what the new needle does." if changed else "This is a good moment to check your gauge."
     how = (
-        "Lay the piece flat, with half the stitches on a spare cord, and let it rest a few minutes. Then count in "
+        "Lay the piece flat, with half the stitches on a piece of yarn, and let it rest a few minutes. Then count in "
         "three places."
     )
     return (in_terms(f"{why} {how}", project.terms),)

@@ -94,18 +94,26 @@ def _needles(plan: Plan) -> Iterator[str]:
         yield texts("before")["wide"].format(names=joined(wide))
 
 
+def _circulars(plan: Plan, *, neck: bool) -> str:
+    """Lengths of circular needles for a body in the round, and for the neck where that isn't too narrow for one."""
+    said, units = texts("before"), plan.project.units
+    assert plan.gauge is not None
+    bodies = [_narrowest_cm(p, plan.gauge.cloth) for p in plan.made.pieces if p.role is BODY]
+    long, short = circulars_for(min(bodies), units) if bodies else "", _length(units, 0)
+    if not long:
+        return said["for_neck"].format(short=short) if neck else ""
+    which = "for_body_only" if not neck else "for_both" if long == short else "for_body"
+    return said[which].format(long=long, short=short)
+
+
 def _for_the_round(plan: Plan) -> Iterator[str]:
     """Needles for what is worked in rounds, and bands that are too narrow for a circular one."""
     said, units = texts("before"), plan.project.units
     assert plan.gauge is not None
     in_round = [p for p in plan.made.pieces if p.worked == "round"]
-    if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
-        bodies = [_narrowest_cm(p, plan.gauge.cloth) for p in plan.made.pieces if p.role is BODY]
-        long = circulars_for(min(bodies), units) if bodies else ""
-        short = _length(units, 0)
-        which = "for_neck" if not long else "for_both" if long == short else "for_body"
-        yield said["round_needles"] + said[which].format(long=long, short=short)
     too_narrow = [p for p in in_round if p.role.band and width_cm(p, plan.gauge.cloth) < NARROWEST_CM]
+    if any(not p.role.band for p in in_round):  # a band alone has its needle named with what else one needs
+        yield said["round_needles"] + _circulars(plan, neck=not too_narrow)
     if too_narrow:
         names = dict.fromkeys(f"the {p.role.alike or p.told}" for p in too_narrow)
         yield said["narrow"].format(names=joined(names), short=_length(units, 0))
@@ -235,7 +243,7 @@ def _edges(plan: Plan) -> Iterator[str]:
         front = "a front" if plan.project.garment.front == "open" else "the front"
         told.append(f"Right-side rows begin at the wearer's right on the back, and at the wearer's left on {front}.")
     told += [
-        f"Where both fronts are in one piece, right-side rows begin at the {p.begins} front."
+        f"Where both fronts are in one piece with the back, right-side rows begin at the {p.begins} front."
         for p in flat
         if p.role in (BODY, *YOKES)
     ][:1]

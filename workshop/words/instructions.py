@@ -101,7 +101,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     else:
         length += " long from the neck split" if piece.role is SHOULDER else " long"
     when = capitalised(when_measured(gauge))
-    return f"{when}: {width} {across}, {all_rows(piece)}, {length}{_how_far(piece, plan, gauge)}"
+    return f"{capitalised(all_rows(piece))}. {when}: {width} {across}, {length}{_how_far(piece, plan, gauge)}"
 
 
 def _shoulder_cm(piece: Piece, plan: Plan) -> float | None:

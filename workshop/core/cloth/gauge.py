@@ -259,7 +259,7 @@ def width_for_accuracy(
     root = root_of(c**4 + 4 * sd**2 * wanted)
     return calculate(
         key,
-        "Width of each counted place for the accuracy you want",
+        "Least width to count in each place",
         2 * sd**2 / ((root - c**2) * figure("stitches per cm", stitches_per_10cm / 10, "stitches")),
         "cm",
         source="reading errors and unevenness propagated (derived, not published)",

@@ -99,7 +99,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     units = project.units
     around, off = show_length(chest, units), show_length(doubt.value, units)
     like_that = ", for example," if known.for_example else ","
-    text = f"On a garment {around} around{like_that} counting errors alone could make a difference of {off} either way."
+    text = f"On a garment about {around} around{like_that} counting errors alone could make it {off} larger or smaller."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
@@ -200,8 +200,8 @@ def wash(plan: Plan) -> list[Line]:
     whence = "Every stitch and row in the plan is based on this gauge."
     if gauge.stitches.state != gauge.rows.state:
         whence = (
-            "The plan takes its row gauge from the hung swatch. It takes its stitch gauge from the washed swatch lying "
-            "flat, which is just as wide."
+            "The row gauge comes from the hung swatch. The stitch gauge comes from the washed swatch lying flat, "
+            "because hanging a swatch hardly changes its width."
         )
     lines.append(Line("text", whence))
     blank = [k.swatch.id for k in plan.spare_swatches if all(state == "off needles" for state, _ in k.gauges)]

@@ -96,9 +96,7 @@ def _filled_in(plan: Plan) -> list[Line]:
         told = f"{definition(m.id).name.capitalize()}: {show_length(m.value_cm, plan.project.units)}, {where}"
         lines.append(Line("text", told + (" *" if m.how == "memory" else "")))
     if any(m.how == "memory" for m in others):
-        lines.append(
-            Line("text", "* These measurements are less certain than the others, so take them yourself if you can.")
-        )
+        lines.append(Line("text", "* Less certain than a measurement you take yourself, so measure these if you can."))
     return lines
 
 
@@ -151,11 +149,13 @@ def shape(plan: Plan) -> list[Line]:
 def _piece(piece: Piece, plan: Plan) -> Line:
     """A piece with its cast-on, its widest count and its rows."""
     cast_on = piece.cast_on and not piece.parent
-    begin = f"cast on {piece.cast_on} stitches" if cast_on else f"{piece.cast_on or piece.widest} stitches"
+    joined = any(e.do == "join" for e in piece.rows[0].events) if piece.rows else False
+    count = piece.rows[0].after if joined else piece.cast_on or piece.widest
+    begin = f"cast on {piece.cast_on} stitches" if cast_on else f"{count} stitches"
     rows = all_rows(piece)
     if any(p.role is SHOULDER for p in plan.made.growing_from(piece)):
         rows += " to the neck split"
-    grows = f", {piece.widest} at the widest" if piece.widest > piece.cast_on > 0 else ""
+    grows = f", {piece.widest} at the widest" if piece.widest > count and piece.cast_on else ""
     return Line("figure", f"{piece.name.capitalize()}: {begin}{grows}; {rows}")
 
 

@@ -300,7 +300,7 @@ def what(event: Event, piece: Piece) -> tuple[str, str]:
     deed = f"{do} {stitches(event.stitches)}"
     if event.line == "raised back":
         if event.stitches:
-            return f"turn {stitches(event.stitches)}", "before the far marker"
+            return f"turn {stitches(event.stitches)}", "before the marker ahead"
         return ("turn", "at the second marker") if event.where == "right" else ("work", "to the beginning of the round")
     if event.do == "short-row":
         return f"turn {stitches(event.stitches)}", "before the end"
