@@ -535,3 +535,12 @@ def test_yarn_that_must_be_of_another_ball_is_weighed_again(demo):
         "You've knitted more since you weighed 20 g than those would do. Weigh all the yarn that's left to hear if it "
         "lasts.",
     )
+
+
+def test_a_weighing_that_is_far_from_what_the_swatch_says_is_doubted(demo):
+    """1 g less than 700 g after a third of the back: by the swatch 500 g and more are still to come."""
+    project, _ = after(demo, "left 700")
+    project, _ = after(project, "60")
+    for left, doubted in ((699, True), (640, False)):
+        now = plan(after(project, f"left {left}")[0])
+        assert ("By your swatch it would be about" in " ".join(told(at_the_needles(now, TODAY), now).yarn)) is doubted

@@ -141,7 +141,7 @@ MOST_BY_ROUNDING_CM = 0.4
 def adding_up(measures: tuple[Measure, ...], shown: Callable[[float], float]) -> tuple[Measure, ...]:
     """Measurements whose heights add up to the whole beside them, as they are ``shown`` in cm.
 
-    What rounding leaves goes to one that is told nowhere else; on a sleeve with a cap that is its whole length.
+    What rounding leaves goes to one that is told nowhere else; a sleeve with a cap has none, and may be off by it.
     """
     whole = next((m for m in measures if m.kind == "along" and m.place == "left"), None)
     parts = _stacked_beside(whole, measures) if whole else []
@@ -151,9 +151,11 @@ def adding_up(measures: tuple[Measure, ...], shown: Callable[[float], float]) ->
     off = shown(whole.value_cm) - total
     if not 1e-6 < abs(off) < MOST_BY_ROUNDING_CM:
         return measures
-    gives = _giving_way(parts) or whole
+    gives = _giving_way(parts)
+    if gives is None:
+        return measures
     (x, _), top = gives.start, gives.end[1]
-    fitted = total if gives is whole else shown(gives.value_cm) + off
+    fitted = shown(gives.value_cm) + off
     return tuple(replace(m, start=(x, top - fitted)) if m is gives else m for m in measures)
 
 
@@ -163,7 +165,7 @@ def _stacked_beside(whole: Measure, measures: Iterable[Measure]) -> list[Measure
 
 
 def _giving_way(parts: Sequence[Measure]) -> Measure | None:
-    """The height that takes what rounding leaves; None where that is the whole: a sleeve's are all in the table."""
+    """The height that takes what rounding leaves; None where all of them are in the table, as a sleeve's with a cap."""
     if any(m.what == "cap" for m in parts):
         return None
     return next((m for what in GIVES_WAY for m in parts if m.what == what), None)

@@ -41,6 +41,9 @@ def yarn_lines(needles: Needles, plan: Plan) -> tuple[str, ...]:
         less = f", less {swatches:.0f} g in the swatches" if swatches else ""
         first += f" This estimate goes by the ball bands: {start:.0f} g at the start{less}."
         first += " For a better one, weigh the piece."
+    if left.by_swatch_g is not None:
+        first += f" By your swatch it would be about {left.by_swatch_g:.0f} g. The two are far apart, so check what you"
+        first += " weighed, and the row you're at."
     first += _of_new_balls(left, plan)
     if left.verdict in ("enough", "probably"):
         return (first,)

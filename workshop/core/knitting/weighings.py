@@ -5,6 +5,7 @@ not needed. Balls that are added between two weighings part them: the grams betw
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot, sqrt
 
@@ -35,7 +36,15 @@ def yarn_found(plan: Plan, done: int, in_all: int) -> tuple[YarnLeft, Basis] | N
         return None
     used_g, basis, sd_g = found
     left = yarn_left(done=then, in_all=in_all, used_g=used_g, left_g=last.left_g, basis=basis, sd_g=sd_g)
-    return left, basis
+    return replace(left, by_swatch_g=_far_off(left, plan, 1 - then / in_all)), basis
+
+
+def _far_off(left: YarnLeft, plan: Plan, share: float) -> float | None:
+    """Grams that the plan would need for this share of the garment, where the weighing says something else."""
+    if plan.yarn is None or plan.yarn.grams is None:
+        return None
+    low, likely, high = (max(0.0, grams - in_swatches_g(plan)) * share for grams in plan.yarn.grams)
+    return likely if left.is_far_from(low, likely, high) else None
 
 
 def _by_weighing(known: Known) -> tuple[float, Basis, float] | None:

@@ -39,6 +39,9 @@ SEAMS = 0.012
 OTHER_FABRIC = 0.05
 """Assumed for fabrics that were not swatched, as rib: their stitch takes as much, give or take this."""
 
+FAR_OFF = 3.0
+"""Standard deviations by which two estimates are never apart by chance (three sigma, the rule of control charts)."""
+
 BOUNDS: tuple[tuple[Verdict, float], ...] = (("enough", 0.95), ("probably", 0.70), ("open", 0.30), ("short", 0.0))
 """Least chance that it lasts, for each verdict."""
 
@@ -55,6 +58,8 @@ class YarnLeft:
     """Grams to finish, likely."""
     spread_g: float
     """Standard deviation of it."""
+    by_swatch_g: float | None = None
+    """What the plan would still need, where that is too far off to be chance: a weight or a row was typed wrong."""
 
     @property
     def chance(self) -> float:
@@ -71,6 +76,11 @@ class YarnLeft:
         """Low, likely and high grams to finish (95 %)."""
         half = NORMAL_95 * self.spread_g
         return max(0.0, self.need.value - half), self.need.value, self.need.value + half
+
+    def is_far_from(self, low_g: float, likely_g: float, high_g: float) -> bool:
+        """Whether another estimate (with its 95 % range) is further off than chance would have it."""
+        spread_g = hypot(self.spread_g, (high_g - low_g) / 2 / NORMAL_95)
+        return abs(self.need.value - likely_g) > FAR_OFF * spread_g
 
     @property
     def short_g(self) -> tuple[float, float, float]:

@@ -207,7 +207,7 @@ def wash(plan: Plan) -> list[Line]:
     blank = [k.swatch.id for k in plan.spare_swatches if all(state == "off needles" for state, _ in k.gauges)]
     if blank:
         named = f"swatch{'es' if len(blank) > 1 else ''} {joined(blank)}"
-        lines.append(Line("text", f"You can leave the counts of {named} blank here."))
+        lines.append(Line("text", f"You can leave the washed counts of {named} blank."))
     units = plan.project.units
     window = TAPE_SAMPLE_CM[units]
     flat = gauge.flat_cm(window)
