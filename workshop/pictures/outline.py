@@ -141,7 +141,7 @@ MOST_BY_ROUNDING_CM = 0.4
 def adding_up(measures: tuple[Measure, ...], shown: Callable[[float], float]) -> tuple[Measure, ...]:
     """Measurements whose heights add up to the whole beside them, as they are ``shown`` in cm.
 
-    What rounding leaves goes to one that is told nowhere else; a sleeve with a cap has none, and may be off by it.
+    What rounding leaves goes to one that is told nowhere else; a sleeve has none, and may be off by it.
     """
     whole = next((m for m in measures if m.kind == "along" and m.place == "left"), None)
     parts = _stacked_beside(whole, measures) if whole else []
