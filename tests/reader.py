@@ -383,7 +383,7 @@ class Knitter:
         self.names = [f"{side} {name}" for side in OTHER] if two else [name]
         size = re.fullmatch(
             r"(\d+) (row|round)s?(?: and (?P<short>\d+) short rows)?\. "
-            r"After washing: [\d.]+ cm (wide|around)(?: at the widest point, including the sleeves)?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, "
+            r"After washing: [\d.]+ cm (wide|around)(?: at the widest point \(sleeves included\))?(?: at the start)?(?: \(with the \d+ bound-off stitch(?:es)?\))?(?:, [\d.]+ cm at the shoulder(?: with the steps before the split)?)?, "
             r"(?P<edge>[\d.]+) cm long(?: from the neck split| at the (?:sides and (?P<bust>[\d.]+) cm at the bust|front and (?P<back>[\d.]+) cm at the back))?"
             r"(, (up to the neck split; [\d.]+ cm to the top of the shoulder( along the side)?|up to where you divide the work))?",
             words.measures,

@@ -420,13 +420,13 @@ def test_washed_counts_of_swatches_that_nothing_is_planned_from_may_stay_blank()
         now = planned(pullover(swatch=(swatch(name="A"), *others)))
         fields = [f for f in question_steps.fields("wash", now.project) if f.key.startswith("reading.")]
         blank = {f.key.split(".")[1] for f in fields if not f.spare and may_stay_blank(f, now)}
-        return blank, [line.text for line in answers("wash", now) if "blank here" in line.text]
+        return blank, [line.text for line in answers("wash", now) if "washed counts" in line.text]
 
-    assert told(knitted[0]) == ({"B"}, ["You can leave the counts of swatch B blank here."])
+    assert told(knitted[0]) == ({"B"}, ["You can leave the washed counts of swatch B blank."])
     assert told(never_knitted) == (set(), [])
     assert told(*knitted, never_knitted, washed_first) == (
         {*"BCDF"},
-        ["You can leave the counts of swatches B, C, D and F blank here."],
+        ["You can leave the washed counts of swatches B, C, D and F blank."],
     )
 
 

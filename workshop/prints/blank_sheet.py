@@ -287,7 +287,7 @@ def _curves(project: Project) -> list[Block]:
 
 
 SAID_ALREADY = re.compile(
-    r",? (between two sizes in the table|from the chest|from the table|off needles|washed|(before|after) washing)$"
+    r",? (between two sizes in the table|based on the chest|from the table|off needles|washed|(before|after) washing)$"
 )
 """Ends of labels that the step or the formula says."""
 

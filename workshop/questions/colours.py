@@ -132,8 +132,8 @@ COLOURS = Question(
     step="shape",
     asks="Colors",
     kind=Colours(),
-    hint="a letter and a name for each color, the main color first: a chalk white, b sea blue. Leave blank for one "
-    "color",
+    hint="a letter and a name for each color, the main color first, for example 'a chalk white, b sea blue'. "
+    "Leave blank for one color",
     why="In charts and stripes, a color goes by its letter. The plan says how much yarn you need in each color.",
 )
 

@@ -84,7 +84,7 @@ def measures_of(piece: Piece, plan: Plan, gauge: DesignGauge) -> str:
     width = show_length(wide_cm, project.units)
     length = show_length(cloth.rows_cm(piece.rows), project.units)
     across = "around" if piece.worked == "round" else "wide"
-    across += " at the widest point, including the sleeves" if piece.role in roles.YOKES else ""
+    across += " at the widest point (sleeves included)" if piece.role in roles.YOKES else ""
     gone = piece.widest_whole - piece.widest
     shoulder_cm = _shoulder_cm(piece, plan)
     ends = show_length(shoulder_cm, project.units) if shoulder_cm is not None else width

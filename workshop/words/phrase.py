@@ -207,7 +207,8 @@ LEAST_TOLD_CM = {"cm": 0.005, "in": 0.013}
 def working_lines(working: Calculation, project: Project) -> tuple[str, ...]:
     """A working spelled out in the knitter's units: label and value, formula, figures, rounding, source."""
     working = working_in(working, project.units)
-    unit = "" if working.unit and working.unit in working.label.lower() else working.unit  # not "rows: 6 rows"
+    said = len(working.unit) > len("mm") and working.unit in working.label.lower()  # not "rows: 6 rows"
+    unit = "" if said else working.unit
     lines = [f"{in_terms(working.label, project.terms)}: {valued(working.value, unit)}"]
     lines.append(f"  = {in_terms(working.formula, project.terms)}")
     lines.append("  with " + in_terms("; ".join(_figure(f) for f in working.figures), project.terms))

@@ -225,12 +225,15 @@ def _seams_and_ends() -> Sum:
     return figure("seams and ends", 1 + rule("seams_and_ends"))
 
 
+ESTIMATES = {"low": "low estimate", "likely": "best estimate", "high": "high estimate"}
+
+
 def _amount(name: str, sign: int, garment: Calculation, half: float, swatches: float, unit: str) -> Calculation:
     """Low, likely or high amount to buy."""
     own, more, doubt = figure("garment", garment.value, unit), figure("swatches", swatches, unit), figure("range", half)
     amount = {-1: own * (1 - doubt), 0: own, 1: own * (1 + doubt)}[sign] + more
     source = "range: 7% from a weighed swatch, 15% from the geometry of the stitch (derived)"
-    return calculate(f"yarn.{name}", f"Yarn to buy ({name})", amount.listing(own, more), unit, source=source)
+    return calculate(f"yarn.{name}", f"Yarn to buy ({ESTIMATES[name]})", amount.listing(own, more), unit, source=source)
 
 
 def _times(values: Three, factor: float) -> Three:

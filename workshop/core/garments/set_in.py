@@ -140,7 +140,7 @@ def _length_cm(spec: GarmentSpec, frame: Frame, cap: Cap) -> float:
     return spec.notes.record(
         calculate(
             "sleeve.length",
-            "Length of the sleeve to its cap",
+            "Sleeve length up to the cap",
             larger_of(left - figure("a little", less, "cm"), most),
             "cm",
             source="from the armpit, above the garment's underarm; kept to the reach from the middle of the back",

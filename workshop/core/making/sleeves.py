@@ -165,7 +165,7 @@ def arm_length(sleeve: str, arm_cm: float, cuff_cm: float, own_cm: float | None,
         return own_cm
     covered = figure("arm", arm_cm, "cm") * (1 - figure("part left bare", SHORT_OF_ARM[sleeve]))
     length, source = larger_of(covered, _least_length(cuff_cm)), "measured from the armpit to the wrist bone"
-    return notes.record(calculate("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+    return notes.record(calculate("sleeve.length", "Sleeve length", length, "cm", source=source)).value
 
 
 def _least_length(cuff_cm: float) -> Sum:
@@ -190,7 +190,7 @@ def dropped_length(
         left_bare = figure("arm", arm_cm, "cm") * figure("part left bare", bare)
         length = larger_of(length - left_bare, _least_length(cuff_cm))
     source = "a published rule, 80 − 62 ÷ 2 = 49: neck to wrist less half the width of the body"
-    return notes.record(calculate("sleeve.length", "Length of the sleeve", length, "cm", source=source)).value
+    return notes.record(calculate("sleeve.length", "Sleeve length", length, "cm", source=source)).value
 
 
 def check_length(

@@ -159,7 +159,7 @@ def _neighbours(points: Sequence[tuple[float, float]], at: float) -> tuple[tuple
 
 def curve_working(name: str, key: str, chest_cm: float) -> Calculation:
     """A proportion of the table "proportions" for a chest, in cm."""
-    label = f"{name.replace('_', ' ').capitalize()}, from the chest"
+    label = f"{name.replace('_', ' ').capitalize()}, based on the chest"
     return line_working(
         key, label, curve(name), chest_cm, "from memory of common practice (workshop tables proportions)"
     )

@@ -141,7 +141,7 @@ def shape(plan: Plan) -> list[Line]:
         if cost is None or abs(cost) < SEEN_CM[project.units] or working.key.startswith("swatches"):
             continue
         shown = f"{show_length(abs(cost), project.units)} {rounded_away(working)}"
-        told = f"{working.label}: {working.count}, about {shown} than planned"
+        told = f"{working.label}: {working.count}, which makes it about {shown} than planned"
         lines.append(Line("text", told, working.key))
     return lines
 
