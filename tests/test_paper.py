@@ -232,7 +232,9 @@ def test_the_blank_sheet_asks_every_question_and_shows_every_formula_that_can_be
             sums = known[of_any(working.formula)]
             rows = " ".join([sums.name, *(row[0] for row in sums.grid.rows), *sums.grid.head])
             said = re.sub(
-                r",? (off needles|washed|(before|after) washing|based on the chest|from the table)$|:.*", "", working.label
+                r",? (off needles|washed|(before|after) washing|based on the chest|from the table)$|:.*",
+                "",
+                working.label,
             )
             each = re.sub(r"[Ss]watch A\b", "each swatch", said).casefold()
             beside = re.sub(r"[Ss]watch A, ", "", said).casefold()
