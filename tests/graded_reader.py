@@ -117,7 +117,7 @@ def of_size(pieces: Iterable[object], names: Sequence[str], place: int) -> Itera
 def read_lines(lines: Iterable[str], names: Sequence[str], place: int) -> Iterator[str]:
     """What one size reads of lines for all of them."""
     kept: list[str] = []
-    for line in lines:
+    for line in (one.replace(" lines for your size.", " lines.") for one in lines):
         only = ONLY.match(line)
         if only and names[place] not in meant(only[1], names):
             continue

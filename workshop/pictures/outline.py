@@ -5,8 +5,7 @@ from the neck down. Right-side rows are worked from the picture's right to its l
 begin is on the right.
 """
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable
 from math import hypot
 from typing import Literal
 
@@ -129,46 +128,6 @@ def along(what: str, x: float, bottom: float, top: float, place: Place) -> Measu
 def worth_drawing(measures: Iterable[Measure]) -> tuple[Measure, ...]:
     """Without measurements of nothing: under a millimetre."""
     return tuple(m for m in measures if m.value_cm > 0.1)
-
-
-GIVES_WAY = ("shoulder slope", "to underarm")
-"""Heights that stand in no table of measurements, in the order in which one takes what rounding leaves."""
-
-MOST_BY_ROUNDING_CM = 0.4
-"""More than this no rounding of three heights and their sum comes to."""
-
-
-def adding_up(measures: tuple[Measure, ...], shown: Callable[[float], float]) -> tuple[Measure, ...]:
-    """Measurements whose heights add up to the whole beside them, as they are ``shown`` in cm.
-
-    What rounding leaves goes to one that is told nowhere else; a sleeve has none, and may be off by it.
-    """
-    whole = next((m for m in measures if m.kind == "along" and m.place == "left"), None)
-    parts = _stacked_beside(whole, measures) if whole else []
-    if whole is None or len(parts) < 2:
-        return measures
-    total = sum(shown(m.value_cm) for m in parts)
-    off = shown(whole.value_cm) - total
-    if not 1e-6 < abs(off) < MOST_BY_ROUNDING_CM:
-        return measures
-    gives = _giving_way(parts)
-    if gives is None:
-        return measures
-    (x, _), top = gives.start, gives.end[1]
-    fitted = shown(gives.value_cm) + off
-    return tuple(replace(m, start=(x, top - fitted)) if m is gives else m for m in measures)
-
-
-def _stacked_beside(whole: Measure, measures: Iterable[Measure]) -> list[Measure]:
-    """Heights that stand on each other up to where the whole ends; the raised back of a neck lies above it."""
-    return [m for m in measures if m.kind == "along" and m.place == "right" and m.end[1] <= whole.end[1] + 1e-6]
-
-
-def _giving_way(parts: Sequence[Measure]) -> Measure | None:
-    """The height that takes what rounding leaves; None where all of them are in the table, as a sleeve's with a cap."""
-    if any(m.what == "cap" for m in parts):
-        return None
-    return next((m for what in GIVES_WAY for m in parts if m.what == what), None)
 
 
 def closed(points: Iterable[Point]) -> tuple[Point, ...]:

@@ -11,7 +11,7 @@ from workshop.core.making.roles import NECKBAND, SHOULDER, WHOLE_BAND
 from workshop.core.plan import Plan
 from workshop.core.plan_mark import plan_mark
 from workshop.pictures.chart import Chart
-from workshop.pictures.outline import Outline, adding_up
+from workshop.pictures.outline import Outline
 from workshop.pictures.schematic import outlines
 from workshop.pictures.text import schematic_text
 from workshop.prints.blocks import Block, Document, Drawing, Items, Paragraph, Section, Table
@@ -56,13 +56,9 @@ def shapes_of(plan: Plan) -> tuple[Outline, ...]:
     """Outlines of the pieces, if there are any."""
     if plan.gauge is None:
         return ()
-    called, units = construction(plan.project.garment.construction).drawn, plan.project.units
-
-    def shown(length_cm: float) -> float:
-        return difference_shown(length_cm, 0.0, units)
-
+    called = construction(plan.project.garment.construction).drawn
     return tuple(
-        replace(s, measures=tuple(replace(m, what=called.get(m.what, m.what)) for m in adding_up(s.measures, shown)))
+        replace(s, measures=tuple(replace(m, what=called.get(m.what, m.what)) for m in s.measures))
         for s in outlines(plan.made.pieces, plan.gauge.cloth)
     )
 

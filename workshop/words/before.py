@@ -147,13 +147,15 @@ def _for_rounds(plan: Plan) -> str:
     """The needle of bands in rounds, where it is the only one of its size that is not straight."""
     assert plan.gauge is not None
     round_bands = [p for p in plan.made.pieces if p.role.band and p.worked == "round"]
-    bands = [p.name for p in round_bands if width_cm(p, plan.gauge.cloth) >= NARROWEST_CM]  # others have their own note
+    wide = [p for p in round_bands if width_cm(p, plan.gauge.cloth) >= NARROWEST_CM]  # others have their own note
+    bands = [p.name for p in wide]
     flat = all(p.worked == "flat" for p in plan.made.pieces if not p.role.band)
     size_mm = edging_needle(plan)
     if not bands or not flat or size_mm is None:
         return ""
     size = needle_to_knit_with(size_mm, plan.project)
-    length = _length(plan.project.units, 0)
+    units = plan.project.units
+    length = circulars_for(min(_narrowest_cm(p, plan.gauge.cloth) for p in wide), units) or _length(units, 0)
     names = "bands" if len(bands) > 1 else bands[0]
     return f" For the {names}, you'll also need a {size} circular needle, {length} long, or double-pointed needles."
 

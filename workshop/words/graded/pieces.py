@@ -69,6 +69,10 @@ class _Item:
     """The same in a form that all sizes share, with a dash at what this one leaves out; empty where there is none."""
 
 
+OWN_LINES = re.compile(r"(, edge by edge, as in the next \d+ lines)\.")
+"""What is told edge by edge: a line of some sizes only is none of another's."""
+
+
 def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ...]:
     """One instruction for sizes that can all be knitted, with the counts of all in brackets."""
     found = []
@@ -85,7 +89,10 @@ def graded(plans: Sequence[Plan], names: Sequence[str]) -> tuple[GradedPiece, ..
             GradedPiece(
                 f"{capitalised(head)}{only}",
                 tuple(in_terms(line, project.terms) for line in _said(measures, sizes, names)),
-                tuple(in_terms_of(line, project) for line in _said(lines, sizes, names)),
+                tuple(
+                    OWN_LINES.sub(r"\1 for your size.", in_terms_of(line, project))
+                    for line in _said(lines, sizes, names)
+                ),
                 sizes,
             )
         )
