@@ -965,8 +965,8 @@ def test_yarns_are_called_as_on_a_ball_band_of_the_country(terms, called):
 @pytest.mark.parametrize(
     ("rows", "says"),
     [
-        (26.0, "After the wash swatch A is 7.7% longer, with no clear change in width."),
-        (28.25, "After the wash swatch A shows no clear change in width or length."),
+        (26.0, "After the wash, swatch A is 7.7% longer, with no clear change in width."),
+        (28.25, "After the wash, swatch A shows no clear change in width or length."),
     ],
 )
 def test_what_the_wash_did_is_one_sentence(rows, says):

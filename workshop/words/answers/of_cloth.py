@@ -99,7 +99,7 @@ def _meaning(known: MeasuredSwatch, state: State, stitches: Gauge, project: Proj
     units = project.units
     around, off = show_length(chest, units), show_length(doubt.value, units)
     like_that = ", for example," if known.for_example else ","
-    text = f"On a garment about {around} around{like_that} counting errors alone could make it {off} larger or smaller."
+    text = f"On a garment about {around} around{like_that} counting errors alone could mean {off} more or less."
     lines.append(Line("text", text, doubt.key))
     if state in known.tightness:
         tight = known.tightness[state]
@@ -260,10 +260,10 @@ def wash_verdict(known: MeasuredSwatch, state: State) -> str:
         return ""
     when = "After the wash and a day of hanging" if state == "hung" else "After the wash"
     if not clear:
-        return f"{when} swatch {known.swatch.id} shows no clear change in {' or '.join(changes)}."
+        return f"{when}, swatch {known.swatch.id} shows no clear change in {' or '.join(changes)}."
     same = [name for name, change in changes.items() if not change.real]
     more = f", with no clear change in {same[0]}" if same else ""
-    return f"{when} swatch {known.swatch.id} is {' and '.join(clear)}{more}."
+    return f"{when}, swatch {known.swatch.id} is {' and '.join(clear)}{more}."
 
 
 def _change_line(name: str, change: Change, key: str) -> Line:
